@@ -173,7 +173,7 @@ class _Reader:
 
     def _take(self, event: yaml.Event) -> None:
         mark = event.start_mark
-        place = Place(mark.line + 1, mark.column + 1)
+        place = Place(mark.line + 1, mark.column + 1) if mark else Place()
         if isinstance(event, yaml.DocumentStartEvent):
             self.documents += 1
             if self.documents == 2:
@@ -191,7 +191,7 @@ class _Reader:
             if tag and tag != "!":
                 self._note(place, f"tag {shown(str(tag))} is not allowed", "remove it")
         if isinstance(event, yaml.ScalarEvent):
-            self._add(Scalar(event.value, place, event.style is not None))
+            self._add(Scalar(event.value, place, bool(event.style)))
         elif isinstance(event, (yaml.MappingStartEvent, yaml.SequenceStartEvent)):
             if len(self.stack) >= MAX_DEPTH:
                 self._note(place, "nested too deeply", f"use at most {MAX_DEPTH} levels")

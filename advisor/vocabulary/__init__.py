@@ -1,0 +1,33 @@
+"""The vocabulary: every subject and attribute the advisor knows, defined once."""
+
+from __future__ import annotations
+
+from advisor.vocabulary import auxiliary, battery, charging, drive, protection, vehicle
+from advisor.vocabulary.attribute import ASK_WORDS, Ask, Attribute, Kind, Subject
+from advisor.vocabulary.names import GROUPS, RELATIONS, SELF_TRAIT, TRAITS, Name, Vocabulary
+
+__all__ = [
+    "ASK_WORDS",
+    "GROUPS",
+    "RELATIONS",
+    "SELF_TRAIT",
+    "TRAITS",
+    "VOCABULARY",
+    "Ask",
+    "Attribute",
+    "Kind",
+    "Name",
+    "Subject",
+    "Vocabulary",
+]
+
+VOCABULARY = Vocabulary(
+    (
+        *vehicle.SUBJECTS,
+        *battery.SUBJECTS,
+        *drive.SUBJECTS,
+        *protection.SUBJECTS,
+        *charging.SUBJECTS,
+        *auxiliary.SUBJECTS,
+    )
+)

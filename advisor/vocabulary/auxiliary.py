@@ -1,0 +1,143 @@
+"""The 12 V side: converter, buffer battery, loads; and the monitor with its shunt."""
+
+from __future__ import annotations
+
+from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
+from advisor.vocabulary.battery import CHEMISTRIES
+
+N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
+
+CONVERTER = Subject(
+    "converter",
+    "DC converter",
+    "parts.converters",
+    True,
+    (
+        text("name", "what it is called"),
+        quantity("input_min", "V", "lowest input voltage", N, settable=True),
+        quantity("input_max", "V", "highest input voltage", N, settable=True),
+        quantity("absolute_max", "V", "input voltage that destroys it", D),
+        quantity("low_cutoff", "V", "input voltage at which it stops", D),
+        quantity("restart_voltage", "V", "input voltage at which it starts again", D),
+        quantity("output_voltage", "V", "output voltage", N),
+        quantity("output_current", "A", "continuous output current", N, settable=True),
+        quantity("peak_current", "A", "peak output current", D),
+        quantity("peak_time", "s", "time of the peak output", D),
+        flag("isolated", "its output is isolated from its input", D),
+        quantity("efficiency", "%", "efficiency", D, at_most=100),
+        quantity("idle_current", "mA", "input current without load", D),
+        flag("enable_input", "it can be switched off by a signal", D),
+        choice(
+            "fed_from",
+            "after-contactor after-disconnect ahead-of-disconnect",
+            "where its input is connected",
+            O,
+            settable=True,
+        ),
+        flag("input_fused", "its input lead has a fuse at the source", O),
+        flag("output_fused", "its output branches are fused", O),
+        quantity("input_capacitance", "mF", "input capacitance", C),
+        flag("returns_through_frame", "its loads return through the vehicle frame", O),
+        text("ip", "ingress protection mark", D),
+        quantity("mass", "kg", "mass of the converter", N),
+        # computed
+        quantity("stops_at", "V", "input voltage at which it stops, stated or its lowest input"),
+        quantity("load_continuous", "A", "sum of continuous loads on its output"),
+        quantity("load_peak", "A", "sum of loads that can start together"),
+        quantity("load_needed", "A", "rating needed for the continuous loads"),
+        quantity("peak_allowed", "A", "peak output, stated or its continuous rating"),
+        flag("buffered", "a buffer battery helps with peaks"),
+        quantity("input_current_idle", "mA", "standing input current"),
+    ),
+)
+
+BUFFER = Subject(
+    "buffer",
+    "12 V buffer battery",
+    "parts.buffers",
+    True,
+    (
+        choice("chemistry", CHEMISTRIES, "chemistry of the buffer battery", N),
+        quantity("nominal_voltage", "V", "nominal voltage", N),
+        quantity("capacity", "A·h", "capacity", N),
+        quantity("charge_voltage_min", "V", "lowest voltage that keeps it charged", D),
+        quantity("charge_voltage_max", "V", "highest voltage it may be held at", D),
+        choice("charged_by", "converter own-charger pack-tap nothing", "what charges it", O),
+        flag("isolated_from_traction", "it shares no pole with the traction battery", O),
+        flag("fused", "it has a fuse at its terminal", O),
+        quantity("mass", "kg", "mass", N),
+    ),
+)
+
+LOAD = Subject(
+    "load",
+    "electrical load",
+    "parts.loads",
+    True,
+    (
+        text("name", "what it is called"),
+        choice(
+            "kind",
+            "headlamp tail-lamp brake-lamp turn-signal horn buzzer radio usb fan winch pump heater "
+            "gauge hour-meter sound-system camera solar-regulator other",
+            "kind of load",
+            O,
+        ),
+        choice("bus", "12v traction tap", "bus it hangs on", O, settable=True),
+        quantity("voltage_min", "V", "lowest voltage of the load", N),
+        quantity("voltage_max", "V", "highest voltage of the load", N),
+        quantity("current", "A", "continuous current of the load", N),
+        quantity("peak_current", "A", "peak current of the load", D),
+        count("count", "number of identical loads", O, at_least=1, at_most=100),
+        flag("used_together", "it runs together with the other loads", O),
+        flag("safety", "the load is needed for safety", O),
+        flag("on_with_key_off", "it stays on with the key off", O),
+        quantity("standby_current", "mA", "current it draws when off", D),
+        flag("ahead_of_disconnect", "it stays fed with the disconnect open", O),
+        flag("fused", "its branch has a fuse", O),
+        flag("retained", "it was on the vehicle before", O),
+        flag("dropping_resistor", "it is fed through a dropping resistor", O),
+        # computed
+        flag("needs_buffer", "its peak is more than the converter gives"),
+        quantity("bus_voltage_max", "V", "highest voltage of the bus it hangs on"),
+        quantity("bus_voltage_min", "V", "lowest voltage of the bus it hangs on"),
+    ),
+)
+
+MONITOR = Subject(
+    "monitor",
+    "battery monitor",
+    "parts.monitors",
+    True,
+    (
+        text("name", "what it is called"),
+        choice("kind", "coulomb voltage lead-acid-gauge", "how it tells the charge", N),
+        quantity("voltage_min", "V", "lowest voltage of the monitor", D),
+        quantity("voltage_max", "V", "highest voltage of the monitor", D, settable=True),
+        quantity("current_range", "A", "highest current the monitor shows", D),
+        quantity("consumption", "mA", "current it draws", D),
+        flag("input_fused", "its sense lead is fused at the battery", O, settable=True),
+        quantity("shunt_rating", "A", "current rating of the shunt", N, settable=True),
+        quantity("shunt_millivolts", "mV", "shunt voltage at its rating", N),
+        quantity(
+            "set_shunt_rating", "A", "shunt current set in the monitor", O, programmable=True
+        ),
+        quantity(
+            "set_shunt_millivolts", "mV", "shunt voltage set in the monitor", O, programmable=True
+        ),
+        quantity("set_capacity", "A·h", "capacity set in the monitor", O, programmable=True),
+        quantity(
+            "set_full_voltage", "V", "full voltage set in the monitor", O, programmable=True
+        ),
+        quantity("set_tail_current", "A", "tail current set in the monitor", O, programmable=True),
+        flag("negatives_past_shunt", "a negative is connected on the battery side of it", O),
+        choice("alarm_output", "none contact buzzer display", "warning it can give", D),
+        # computed
+        quantity("shunt_resistance", "mΩ", "resistance of the shunt"),
+        quantity("shunt_continuous_limit", "A", "current the shunt carries for long"),
+        quantity("reading_scale", "%", "reading of the monitor against the true current"),
+        quantity("shunt_power", "W", "heat in the shunt at the sustained current"),
+    ),
+)
+
+SUBJECTS = (CONVERTER, BUFFER, LOAD, MONITOR)

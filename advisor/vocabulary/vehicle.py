@@ -1,0 +1,237 @@
+"""The vehicle, its use, what was removed or kept, mounts, provisions and cable runs."""
+
+from __future__ import annotations
+
+from advisor.vocabulary.attribute import (
+    Ask,
+    Subject,
+    choice,
+    count,
+    flag,
+    pair,
+    quantity,
+    ratio,
+    text,
+)
+
+N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
+
+VEHICLE = Subject(
+    "vehicle",
+    "vehicle",
+    "vehicle",
+    False,
+    (
+        choice(
+            "kind",
+            "golf-cart utility-cart hunting-cart neighbourhood-vehicle burden-carrier tow-tractor "
+            "campus-vehicle",
+            "kind of vehicle",
+            O,
+        ),
+        count("seats", "seats", N, at_most=40),
+        count("seats_rear_facing", "seats that face rearward", N, at_most=20),
+        quantity("mass_empty", "kg", "mass without batteries and people", M),
+        quantity("payload_max", "kg", "rated payload", N),
+        quantity("gross_mass_max", "kg", "rated gross mass", N),
+        quantity("axle_front_empty", "kg", "load on the front axle, empty", M),
+        quantity("axle_rear_empty", "kg", "load on the rear axle, empty", M),
+        quantity("axle_rear_max", "kg", "rated load of the rear axle", N),
+        quantity("wheelbase", "cm", "wheelbase", N),
+        quantity("track_front", "cm", "front track", M),
+        quantity("track_rear", "cm", "rear track", M),
+        quantity("cog_height", "cm", "height of the centre of gravity", M),
+        text("tyre_size", "tyre size", N),
+        quantity("rolling_radius", "cm", "rolling radius of the driven wheels", M),
+        quantity("original_rolling_radius", "cm", "rolling radius as built", D),
+        ratio("gear_ratio", "motor turns per wheel turn", D),
+        quantity("axle_torque_max", "N·m", "rated torque of the axle", C),
+        choice(
+            "brakes", "rear-drum rear-disc all-drum all-disc electric-only", "service brakes", O
+        ),
+        flag("brakes_hold_grade", "the friction brakes alone hold it on its steepest grade", M),
+        choice(
+            "parking_brake", "hand-lever pedal-latch electromagnetic none", "parking brake", O
+        ),
+        flag("relies_on_electric_braking", "the driver relies on electric braking downhill", O),
+        quantity("lift_kit_height", "cm", "height of a lift kit", N),
+        quantity("original_voltage", "V", "nominal voltage it was built with", N),
+        quantity("original_loaded_voltage", "V", "voltage the old battery held under load", M),
+        count("original_blocks", "lead-acid blocks it was built with", O),
+        quantity("original_block_mass", "kg", "mass of one of those blocks", N),
+        quantity("original_top_speed", "km/h", "top speed before the change", M),
+        quantity("top_speed", "km/h", "top speed expected or measured now", M),
+        quantity("tray_length", "mm", "length of the battery bay", M),
+        quantity("tray_width", "mm", "width of the battery bay", M),
+        quantity("tray_height", "mm", "height of the battery bay", M),
+        # computed
+        quantity("mass_removed", "kg", "mass of the parts taken out"),
+        quantity("mass_added", "kg", "mass of the parts put in"),
+        quantity("mass_change", "kg", "mass added less mass removed", at_least=None),
+        flag("braking_needs_battery", "a grade needs braking that the battery must take"),
+    ),
+)
+
+USE = Subject(
+    "use",
+    "use",
+    "use",
+    False,
+    (
+        choice(
+            "place",
+            "private-dry private-wet public-road campus workplace golf-course",
+            "where it is driven",
+            O,
+        ),
+        choice("region", "us eu other", "region whose rules apply", O),
+        quantity("road_speed_limit", "km/h", "speed limit of the roads used", O),
+        flag("driven_at_night", "it is driven in the dark", O),
+        count("passengers", "people carried", O, at_most=40),
+        quantity("cargo", "kg", "cargo carried", O),
+        quantity("trailer_mass", "kg", "mass of the trailer", O),
+        flag("trailer_brakes", "the trailer has brakes", O),
+        quantity("grade_max", "%", "steepest grade driven", M, at_most=100),
+        choice(
+            "surface",
+            "asphalt gravel hard-soil turf mud sand",
+            "usual surface",
+            O,
+        ),
+        quantity("distance_per_day", "km", "distance of a usual day", O),
+        quantity("battery_current_sustained", "A", "battery current measured on the usual drive", M),
+        *pair("ambient", "degC", "temperature it is used in", O),
+        choice("wash", "none wet-cloth hose pressure", "how it is washed", O),
+        quantity("wade_depth", "cm", "depth of water driven through", O),
+        quantity("altitude", "m", "altitude", O, at_least=None),
+        quantity("storage_time", "month", "longest time it stands unused", O),
+        choice(
+            "stored_state",
+            "disconnect-open key-off plugged-in",
+            "state in which it is stored",
+            O,
+            settable=True,
+        ),
+        *pair("storage_temperature", "degC", "temperature it is stored in", O),
+        flag("charged_below_freezing", "it may be plugged in while it freezes", O),
+        flag("children_present", "children are around it", O),
+        quantity("charge_window", "h", "time there is to charge", O),
+        flag("attended_charging", "someone is near while it charges", O),
+        # computed
+        flag("public_or_fast", "it is used on roads, at night or above 15 mph"),
+    ),
+)
+
+REMOVED = Subject(
+    "removed",
+    "removed part",
+    "removed",
+    True,
+    (
+        choice(
+            "kind",
+            "lead-acid-block lithium-pack motor controller charger charge-computer converter "
+            "wiring other",
+            "what was taken out",
+            O,
+        ),
+        count("count", "how many", O, at_least=1, at_most=1000),
+        quantity("mass", "kg", "mass of each", N),
+        choice("went_to", "recycler sold kept", "where they went", O),
+        flag("receipt", "there is a receipt", O),
+        choice(
+            "kept_where", "outdoors shed garage indoors", "where the kept batteries are charged", O
+        ),
+        flag("wiring_left_live", "wiring of it is still connected to the battery", O),
+        flag("bypass_planned", "what it did is done otherwise or bridged by plan", O),
+    ),
+)
+
+RETAINED = Subject(
+    "retained",
+    "retained part",
+    "retained",
+    True,
+    (
+        choice(
+            "kind",
+            "cable reverse-switch solenoid key-switch charge-receptacle resistor-reducer gauge "
+            "buzzer hour-meter charge-computer motor other",
+            "what was kept",
+            O,
+        ),
+        quantity("nominal_voltage", "V", "nominal voltage of the kept part", N),
+        quantity("voltage_max", "V", "highest voltage of the kept part", D),
+        quantity("current_rating", "A", "current rating of the kept part", N),
+        quantity("age", "year", "age of the kept part", O),
+        choice("condition", "good worn unknown", "condition of the kept part", O),
+        flag("on_traction_voltage", "it sees the traction battery voltage", O),
+        # computed
+        quantity("voltage_withstood", "V", "voltage it stands, stated or from the old system"),
+    ),
+)
+
+MOUNT = Subject(
+    "mount",
+    "battery mount",
+    "parts.mounts",
+    True,
+    (
+        choice("tray_material", "plastic steel aluminium wood", "material of the tray", O),
+        flag("lined", "the tray is lined with an insulating sheet", O),
+        flag("drain_holes", "the tray drains", O),
+        flag("acid_treated", "old acid was neutralised and the tray treated", O),
+        choice("hold_down", "strap bar bolts foam none", "hold-down", O),
+        quantity("rated_force", "N", "force the hold-down stands", D),
+        quantity("movement", "mm", "movement of the packs when pulled", M),
+        quantity("clearance_terminals", "mm", "clearance of the terminals to metal", M),
+        flag("terminal_covers", "all terminals are covered", O),
+        flag("heat_source_nearby", "something hot is near", O),
+    ),
+)
+
+PROVISIONS = Subject(
+    "provisions",
+    "provisions",
+    "provisions",
+    False,
+    (
+        flag("main_label", "the main disconnect is labelled", O),
+        flag("voltage_label", "the voltage is labelled", O),
+        flag("responder_label", "a label for responders is fitted", O),
+        flag("charge_label", "a label at the inlet says what may charge it", O),
+        choice("extinguisher", "none abc water-mist class-d", "fire extinguisher", O),
+        flag("emergency_stop", "a switch drops the contactor without the controller", O),
+        flag("low_battery_alarm", "the driver is warned before the battery opens", O),
+        flag("tow_switch", "a switch isolates the controller for towing", O),
+        flag("finger_safe_covers", "live parts above 60 V are finger safe", O),
+        flag("orange_cable", "cables above 60 V are orange", O),
+        flag("service_disconnect", "a service disconnect splits the voltage", O),
+        flag("spare_fuse", "a spare main fuse is on board", O),
+        flag("manual", "the owner gets written instructions", O),
+        flag("isolation_tested", "isolation to the frame was measured", M),
+    ),
+)
+
+RUN = Subject(
+    "run",
+    "cable run",
+    "wiring",
+    True,
+    (
+        text("from", "terminal it starts at", O),
+        text("to", "terminal it ends at", O),
+        quantity("gauge", "mm²", "conductor size", N, settable=True),
+        quantity("length", "m", "length", M),
+        choice("material", "copper cca aluminium unknown", "conductor material", N),
+        quantity("insulation_temperature", "degC", "temperature rating of the insulation", N),
+        quantity("voltage_rating", "V", "voltage rating", N),
+        choice(
+            "place", "free-air sheathed conduit motor-space under-floor", "where it lies", O
+        ),
+        count("bundle", "current-carrying conductors in the bundle", O, at_least=1),
+        choice("size_system", "awg sae metric unknown", "system its size is given in", N),
+    ),
+)
+
+SUBJECTS = (VEHICLE, USE, REMOVED, RETAINED, MOUNT, PROVISIONS, RUN)

@@ -78,6 +78,15 @@ PACK = Subject(
         count("cycles", "charge cycles done so far", M, at_most=100000),
         quantity("resting_voltage", "V", "voltage of the pack at rest before joining", M),
         quantity("capacity_measured", "A·h", "capacity measured on this pack", M),
+        # looked up for its chemistry, per cell
+        quantity("cell_nominal", "V/cell", "nominal voltage of one cell"),
+        quantity("cell_charge_max", "V/cell", "highest charge voltage of one cell"),
+        quantity("cell_cutoff", "V/cell", "cell voltage at which discharge must stop"),
+        quantity("cell_damage", "V/cell", "cell voltage below which it is damaged"),
+        quantity("cell_float_max", "V/cell", "highest voltage one cell may be held at"),
+        quantity("cell_balance_start", "V/cell", "cell voltage at which balancing starts"),
+        quantity("cell_rested_full", "V/cell", "voltage of a full cell after a rest"),
+        quantity("cell_at_reserve", "V/cell", "voltage of a resting cell at the reserve"),
         # computed
         quantity("joining_current", "A", "current that flows when the packs are joined"),
     ),

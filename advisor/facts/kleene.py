@@ -11,14 +11,15 @@ from advisor.facts.derivation import Derivation, derive
 
 def any_of(gives: str, needs: str, words: str, source: str = "definition") -> list[Derivation]:
     """`gives` is true when any of the needed statements is true."""
-    names = needs.split()
     ways = [
         derive(gives, name, lambda known: True if known is True else None, words, source)
-        for name in names
+        for name in needs.split()
     ]
-    return [*ways, derive(gives, needs, lambda *known: _all_are(known, False), words, source)]
-
-
-def _all_are(known: tuple[object, ...], wanted: bool) -> bool | None:
-    """The opposite of `wanted` never comes from here: False when all are False, else undecided."""
-    return wanted if all(one is wanted for one in known) else None
+    none_of_them = derive(
+        gives,
+        needs,
+        lambda *known: False if all(one is False for one in known) else None,
+        words,
+        source,
+    )
+    return [*ways, none_of_them]

@@ -48,6 +48,7 @@ CONVERTER = Subject(
         quantity("peak_allowed", "A", "peak output, stated or its continuous rating"),
         flag("buffered", "a buffer battery helps with peaks"),
         quantity("input_current_idle", "mA", "standing input current"),
+        quantity("input_current_full", "A", "input current at its continuous loads"),
     ),
 )
 

@@ -223,6 +223,8 @@ BATTERY = Subject(
         quantity("drain_key_off", "mA", "current drawn with the key off"),
         quantity("drain_disconnected", "mA", "current drawn with the disconnect open"),
         quantity("drain_stored", "mA", "current drawn in the stored state"),
+        quantity("loads_key_off", "mA", "current of loads that stay on with the key off"),
+        quantity("loads_disconnected", "mA", "current of loads fed ahead of the disconnect"),
         quantity("drain_after_cutoff", "mA", "current drawn after the management has cut off"),
         quantity("days_to_cutoff", "day", "days of standing until the battery cuts off"),
         quantity("days_to_damage", "day", "days of standing until the cells are damaged"),

@@ -118,6 +118,8 @@ USE = Subject(
         quantity("charge_window", "h", "time there is to charge", O),
         flag("attended_charging", "someone is near while it charges", O),
         # computed
+        flag("on_public_road", "it is driven on public roads"),
+        flag("fast", "it goes faster than 15 mph (24 km/h)"),
         flag("public_or_fast", "it is used on roads, at night or above 15 mph"),
     ),
 )

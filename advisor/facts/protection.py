@@ -1,0 +1,167 @@
+"""Derivations about fuses, breakers, disconnects, bus bars, connectors and the charge inlet."""
+
+from __future__ import annotations
+
+from advisor.facts.derivation import Derivation, Result, assume, derive, look_up
+from advisor.physics import protection
+
+_TRACTION = ("main", "pack", "charge", "converter-input", "controls")
+_LOW_SIDE = ("converter-output", "branch")
+
+
+def _to_clear(
+    role: str, full: float | None, charger: float | None, converter: float | None
+) -> Result:
+    """The highest voltage a device may have to clear."""
+    if role in _LOW_SIDE:
+        return converter
+    if full is None:
+        return None
+    return full if charger is None else max(full, charger)
+
+
+def _carries(
+    role: str,
+    demand: float | None,
+    parallel: float | None,
+    charging: float | None,
+    converter_in: float | None,
+    converter_out: float | None,
+) -> Result:
+    if role == "pack":
+        return None if demand is None or not parallel else demand / parallel
+    return {
+        "main": demand,
+        "charge": charging,
+        "converter-input": converter_in,
+        "converter-output": converter_out,
+    }.get(role)
+
+
+def _converter_input(
+    load: float, output: float, efficiency: float | None, lowest: float
+) -> Result:
+    return load * output / (efficiency or 0.85) / lowest if lowest else None
+
+
+def _two_way(role: str, regenerates: bool | None) -> Result:
+    if role in ("charge", "converter-input", "converter-output", "branch", "controls"):
+        return False
+    return True if regenerates else None
+
+
+def _circuit_current(
+    circuit: str, demand: float | None, charging: float | None, auxiliary: float | None
+) -> Result:
+    return {"traction": demand, "charge": charging, "auxiliary": auxiliary}.get(circuit)
+
+
+def _for_both(subject: str) -> list[Derivation]:
+    """The derivations a fuse and a breaker share."""
+    shared = [
+        derive(
+            f"{subject}.dc_voltage_known",
+            f"{subject}.dc_voltage",
+            lambda voltage: voltage,
+            "as marked",
+        ),
+        derive(
+            f"{subject}.interrupting_known",
+            f"{subject}.interrupting_rating",
+            lambda current: current,
+            "as stated",
+        ),
+        derive(
+            f"{subject}.voltage_to_clear",
+            f"{subject}.role battery.full_voltage? charger.voltage_highest? "
+            "converter.output_voltage?",
+            _to_clear,
+            "full battery, or the charger's highest voltage if that is more",
+        ),
+        derive(
+            f"{subject}.voltage_ratio",
+            f"{subject}.voltage_to_clear {subject}.dc_voltage_known",
+            lambda voltage, rated: voltage / rated if rated else None,
+            "voltage to clear over DC rating",
+        ),
+        derive(
+            f"{subject}.current_continuous",
+            f"{subject}.role battery.demand_continuous? battery.packs_in_parallel? "
+            "charger.current_max? converter.input_current_full? converter.load_continuous?",
+            _carries,
+            "sustained current of the circuit it protects",
+        ),
+        derive(
+            f"{subject}.current_needed",
+            f"{subject}.current_continuous",
+            lambda current: protection.continuous_rating(current),
+            "1.25 x sustained current",
+            "125 % rule for continuous loads (NEC 210.20(A), 215.3)",
+        ),
+        derive(
+            f"{subject}.fault_current",
+            f"{subject}.role battery.short_circuit_current",
+            lambda role, current: current if role in _TRACTION else None,
+            "short-circuit current of the battery at its terminals",
+            "Ohm's law; cable resistance left out, so it comes out high",
+        ),
+        derive(
+            f"{subject}.fault_current",
+            f"{subject}.role converter.peak_allowed buffer.present",
+            lambda role, peak, buffered: peak if role in _LOW_SIDE and not buffered else None,
+            "what the converter can give, as there is no buffer battery",
+        ),
+        assume(
+            f"{subject}.fault_current",
+            f"{subject}.role buffer.capacity",
+            lambda role, capacity: 20 * capacity / 3600 if role in _LOW_SIDE else None,
+            "short-circuit current of the buffer battery taken as 20 x its capacity per hour",
+            "DC distribution technical sheet (k about 10, always below 20)",
+        ),
+        derive(
+            f"{subject}.two_way",
+            f"{subject}.role controller.regen_enabled?",
+            _two_way,
+            "regeneration or charge current flows back through a main or pack device",
+        ),
+        assume(
+            f"{subject}.two_way",
+            f"{subject}.role charger.present",
+            lambda role, charged: charged if role in ("main", "pack") else None,
+            "charge current usually enters through the main path",
+            "common practice, no source",
+        ),
+    ]
+    return shared
+
+
+def _carried(subject: str) -> Derivation:
+    return derive(
+        f"{subject}.current_carried",
+        f"{subject}.circuit battery.demand_continuous? charger.current_max? "
+        "converter.load_continuous?",
+        _circuit_current,
+        "sustained current of its circuit",
+    )
+
+
+DERIVATIONS: list[Derivation] = [
+    *_for_both("fuse"),
+    look_up("fuse.dc_voltage_known", "fuse.kind", "fuse-classes", "dc_voltage", fallback=True),
+    look_up("fuse.interrupting_known", "fuse.kind", "fuse-classes", "interrupting", fallback=True),
+    *_for_both("breaker"),
+    _carried("disconnect"),
+    _carried("bus_bar"),
+    _carried("connector"),
+    derive(
+        "inlet.current_carried", "charger.current_max", lambda current: current, "charge current"
+    ),
+    derive(
+        "converter.input_current_full",
+        "converter.load_continuous converter.output_voltage converter.efficiency? "
+        "battery.reserve_voltage",
+        _converter_input,
+        "output power over efficiency (0.85 if not stated) and battery voltage at the reserve",
+        "power balance",
+    ),
+]

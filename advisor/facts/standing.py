@@ -1,0 +1,186 @@
+"""Derivations about standing: who draws how much, and how long the battery lasts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from advisor.facts.assembly import counts, total
+from advisor.facts.derivation import Derivation, Result, assume, derive
+from advisor.physics import storage
+
+_DAY = 86400.0
+Maybe = Sequence[float | None] | None
+
+
+def _sum(values: Maybe) -> float:
+    return float(sum(value or 0.0 for value in values or ()))
+
+
+def _converters(fed: Sequence[str], idle: Sequence[float], wanted: tuple[str, ...]) -> float:
+    return sum(current for place, current in zip(fed, idle, strict=True) if place in wanted)
+
+
+def _loads(
+    switched: Sequence[bool | None] | None,
+    standby: Maybe,
+    current: Maybe,
+    number: Maybe,
+    bus: Sequence[str | None] | None,
+    output: float | None,
+    battery: float,
+) -> float:
+    """Current of loads that stay on, at battery voltage; 12 V loads through the converter."""
+    drawn = 0.0
+    for on, idle, full, times, where in zip(
+        switched or (), standby or (), current or (), number or (), bus or (), strict=True
+    ):
+        if on:
+            own = (idle if idle is not None else full or 0.0) * (times or 1.0)
+            shared = output / battery / 0.85 if where == "12v" and output and battery else 1.0
+            drawn += own * shared
+    return drawn
+
+
+def _key_off(
+    boards: float,
+    controllers: Maybe,
+    monitors: Maybe,
+    fed: Sequence[str] | None,
+    idle: Sequence[float] | None,
+    chargers: Maybe,
+    loads: float,
+) -> float:
+    converters = _converters(fed or (), idle or (), ("after-disconnect", "ahead-of-disconnect"))
+    return boards + _sum(controllers) + _sum(monitors) + converters + _sum(chargers) + loads
+
+
+def _stored(state: str, opened: float | None, key_off: float | None) -> Result:
+    return {"disconnect-open": opened, "key-off": key_off, "plugged-in": 0.0}.get(state)
+
+
+def _days(available: float, drain: float, rate: Sequence[float], capacity: float) -> Result:
+    seconds = storage.time_to_empty(available, drain, max(rate), capacity)
+    return float(seconds)
+
+
+_ALWAYS_FED = (
+    "load[].{flag}? load[].standby_current? load[].current? load[].count? load[].bus? "
+    "converter.output_voltage? battery.nominal_voltage"
+)
+
+DERIVATIONS: list[Derivation] = [
+    derive(
+        "battery.drain_after_cutoff",
+        "bms[].standby_current pack[].count?",
+        lambda boards, number: total(boards, number),
+        "standby currents of the management systems, added",
+    ),
+    assume(
+        "controller.standby_current",
+        "",
+        lambda: 0.005,
+        "a controller with its key off draws a few milliamperes; 5 mA is used",
+        "from memory",
+    ),
+    assume(
+        "monitor.consumption",
+        "",
+        lambda: 0.010,
+        "a battery monitor draws about 10 mA",
+        "from memory",
+    ),
+    assume(
+        "charger.drain_unplugged",
+        "charger.on_board",
+        lambda on_board: 0.010 if on_board else 0.0,
+        "an on-board charger draws 5 to 20 mA unplugged; 10 mA is used",
+        "from memory",
+    ),
+    assume(
+        "converter.idle_current",
+        "",
+        lambda: 0.030,
+        "a converter without load draws 0.05 W to a few watts; 30 mA is used",
+        "from memory",
+    ),
+    derive(
+        "converter.input_current_idle",
+        "converter.idle_current",
+        lambda current: current,
+        "its idle current",
+    ),
+    derive(
+        "battery.loads_key_off",
+        _ALWAYS_FED.format(flag="on_with_key_off"),
+        _loads,
+        "currents of the loads that stay on with the key off, as battery current",
+    ),
+    derive(
+        "battery.loads_disconnected",
+        _ALWAYS_FED.format(flag="ahead_of_disconnect"),
+        _loads,
+        "currents of the loads that stay fed with the disconnect open, as battery current",
+    ),
+    derive(
+        "battery.drain_key_off",
+        "battery.drain_after_cutoff controller[].standby_current? monitor[].consumption? "
+        "converter[].fed_from converter[].input_current_idle charger[].drain_unplugged? "
+        "battery.loads_key_off",
+        _key_off,
+        "standby of management, controller, monitor, converters ahead of the contactor, charger "
+        "and loads, added",
+    ),
+    derive(
+        "battery.drain_disconnected",
+        "battery.drain_after_cutoff converter[].fed_from converter[].input_current_idle "
+        "monitor[].consumption? battery.loads_disconnected disconnect.present",
+        lambda boards, fed, idle, monitors, loads, present: boards
+        + _converters(fed, idle, ("ahead-of-disconnect",))
+        + _sum(monitors)
+        + loads
+        if present
+        else None,
+        "management, monitor, and what is fed ahead of the disconnect, added",
+    ),
+    derive(
+        "battery.drain_stored",
+        "use.stored_state battery.drain_disconnected? battery.drain_key_off?",
+        _stored,
+        "drain of the state it is stored in",
+    ),
+    assume(
+        "battery.stored_charge",
+        "",
+        lambda: 0.50,
+        "lithium is stored half full (40 to 60 %)",
+        "trade note on storage, as reproduced",
+    ),
+    derive(
+        "battery.days_to_cutoff",
+        "battery.capacity battery.stored_charge battery.drain_stored pack[].self_discharge",
+        lambda capacity, charge, drain, rate: _days(capacity * charge, drain, rate, capacity),
+        "charge in store over drain and self-discharge",
+        "charge balance",
+    ),
+    derive(
+        "battery.days_to_damage",
+        "battery.days_to_cutoff battery.capacity battery.drain_after_cutoff "
+        "pack[].self_discharge",
+        lambda days, capacity, drain, rate: days + _as_float(
+            _days(0.05 * capacity, drain, rate, capacity)
+        ),
+        "days to cut-off, then 5 % of the capacity over the management's own draw and "
+        "self-discharge",
+        "charge balance; 5 % left at 2.8 V per cell: open-circuit curve of an LFP cell model",
+    ),
+    derive(
+        "battery.standing_days_left",
+        "battery.days_to_damage use.storage_time",
+        lambda days, standing: days - standing,
+        "days to damage less storage time",
+    ),
+]
+
+
+def _as_float(value: Result) -> float:
+    return float(value) if isinstance(value, int | float) else float("nan")

@@ -1,0 +1,77 @@
+"""Derivations about the vehicle, its use, and parts that were removed or kept."""
+
+from __future__ import annotations
+
+from advisor.facts.assembly import total
+from advisor.facts.derivation import Derivation, assume, derive
+from advisor.facts.kleene import any_of
+
+_MPH_15 = 15 * 0.44704
+
+DERIVATIONS: list[Derivation] = [
+    derive(
+        "vehicle.mass_removed",
+        "removed[].mass removed[].count?",
+        lambda masses, number: total(masses, number),
+        "masses of the parts taken out, added",
+    ),
+    derive(
+        "vehicle.mass_removed",
+        "vehicle.original_blocks vehicle.original_block_mass",
+        lambda number, mass: number * mass,
+        "old blocks x mass of one",
+        fallback=True,
+    ),
+    derive(
+        "vehicle.mass_added",
+        "battery.mass motor[].mass? controller[].mass? charger[].mass? converter[].mass? "
+        "contactor[].mass? buffer[].mass?",
+        lambda battery, *others: battery
+        + sum(mass or 0.0 for group in others for mass in group or ()),
+        "masses of the packs and of the other parts whose mass is stated, added",
+    ),
+    derive(
+        "vehicle.mass_change",
+        "vehicle.mass_added vehicle.mass_removed",
+        lambda added, removed: added - removed,
+        "added less removed",
+    ),
+    derive(
+        "use.on_public_road",
+        "use.place",
+        lambda place: place == "public-road",
+        "by its place",
+    ),
+    derive(
+        "use.fast",
+        "vehicle.top_speed",
+        lambda speed: speed > _MPH_15,
+        "top speed above 15 mph (24 km/h)",
+        "limit of the golf-car class, ANSI/OPEI Z130.1 as summarised by its developer",
+    ),
+    *any_of(
+        "use.public_or_fast",
+        "use.on_public_road use.driven_at_night use.fast",
+        "public road, or driven in the dark, or above 15 mph",
+    ),
+    derive(
+        "retained.voltage_withstood",
+        "retained.voltage_max",
+        lambda voltage: voltage,
+        "as stated",
+    ),
+    assume(
+        "retained.voltage_withstood",
+        "retained.nominal_voltage",
+        lambda voltage: 1.25 * voltage,
+        "it stood the charge voltage of its own lead-acid system, about 1.25 x nominal",
+        "lead-acid absorption 2.45 V per cell, as reproduced",
+    ),
+    assume(
+        "retained.nominal_voltage",
+        "vehicle.original_voltage",
+        lambda voltage: voltage,
+        "a kept part without a plate is taken to be made for the old system voltage",
+        "common practice, no source",
+    ),
+]

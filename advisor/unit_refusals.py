@@ -165,8 +165,6 @@ def explain(
     if not clean:
         kind = "a number" if dimension == PURE else "a number and a unit"
         return UnitError("the value is empty", f"write {kind}, such as {good}")
-    if len(clean) > 80:
-        return UnitError(f"{shown(clean)} is too long for a value", f"write it like {good}")
     if clean.lower() in _NOT_NUMBERS:
         return UnitError(f"{shown(clean)} is not a number", f"write it like {good}")
     if match := re.match(_ABOUT, clean):
@@ -232,7 +230,7 @@ def _unit_refused(
     if near:
         advice = " or ".join(f"{number} {one}" for one in near)
         return UnitError(f"{shown(word)} is not a unit", f"write {advice}")
-    if trailing := _trailing(word):
+    if trailing := _trailing(word, dimension):
         first, rest = trailing
         if rest[0].isdigit():
             return UnitError(
@@ -254,11 +252,12 @@ def near_units(word: str, dimension: Dimension) -> list[str]:
     return [BY_SPELLING[close[0]].spelling] if close and len(word) > 2 else []
 
 
-def _trailing(word: str) -> tuple[str, str] | None:
-    """`V nominal` as (`V`, `nominal`) when the first words are an allowed spelling."""
+def _trailing(word: str, dimension: Dimension) -> tuple[str, str] | None:
+    """`V nominal` as (`V`, `nominal`) when the first words are a fitting unit."""
     words = word.split()
     for cut in range(len(words) - 1, 0, -1):
         first = " ".join(words[:cut])
-        if first in BY_SPELLING:
+        known = BY_SPELLING.get(first)
+        if known is not None and known.dimension == dimension:
             return first, " ".join(words[cut:])
     return None

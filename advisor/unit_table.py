@@ -25,7 +25,7 @@ UNITS: dict[str, tuple[str, float, float, str]] = {
     "J": ("energy", 1.0, 0.0, "joule | joules"),
     "kJ": ("energy", 1000.0, 0.0, ""),
     "MJ": ("energy", 1000000.0, 0.0, ""),
-    "A·h": ("charge", 3600.0, 0.0, "Ah | A h"),
+    "A·h": ("charge", 3600.0, 0.0, "Ah | A h | amp hours | amp-hours | ampere hours"),
     "mA·h": ("charge", 3.6, 0.0, "mAh | mA h"),
     "Ω": ("resistance", 1.0, 0.0, "ohm | ohms"),
     "mΩ": ("resistance", 0.001, 0.0, "mohm"),

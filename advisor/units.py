@@ -49,6 +49,7 @@ __all__ = [
 ]
 
 LARGEST = 1e12
+LONGEST = 80  # characters; longer texts would make the patterns slow
 _PURE = DIMENSIONS["pure"]
 _TEMPERATURE = DIMENSIONS["temperature"]
 _DIFFERENCE = DIMENSIONS["temperature difference"]
@@ -86,7 +87,14 @@ def parse(text: str, dimension: Dimension, example_unit: str) -> Quantity:
 
     `example_unit` is the unit shown in advice. Raises UnitError.
     """
-    return _parse(plain(text), dimension, example_unit)
+    return _parse(_clean(text), dimension, example_unit)
+
+
+def _clean(text: str) -> str:
+    clean = plain(text)
+    if len(clean) > LONGEST:
+        raise UnitError(f"{shown(clean)} is too long for a value", "write a number and its unit")
+    return clean
 
 
 def _parse(
@@ -184,7 +192,7 @@ def parse_range(text: str, dimension: Dimension, example_unit: str) -> Quantity:
 
     The first number may leave its unit out; the second may not.
     """
-    clean = plain(text)
+    clean = _clean(text)
     left, dots, right = clean.partition("..")
     if not dots or right.startswith("."):
         single = _parse(clean, dimension, example_unit, range_allowed=True)
@@ -212,7 +220,7 @@ def parse_area(text: str) -> Quantity:
     Gauge n has the diameter 0.127 mm * 92^((36 - n) / 39), with n = 1 - m for m/0 (ASTM B258).
     Sizes from 24 AWG to 4/0 AWG are read. Raises UnitError.
     """
-    clean = plain(text)
+    clean = _clean(text)
     match = re.fullmatch(_GAUGE, clean)
     if match is None:
         if re.fullmatch(r"#?\s?[0-9]{1,2}(?:/0)?(?:\s?(?:gauge|ga\.?))?", clean, re.I):
@@ -245,7 +253,7 @@ def parse_area(text: str) -> Quantity:
 
 def parse_number(text: str) -> float:
     """A plain decimal number such as `18` or `0.5`, without a unit. Raises UnitError."""
-    clean = plain(text)
+    clean = _clean(text)
     match = _VALUE.fullmatch(clean)
     if match is None or (match[2] and match[2] not in BY_SPELLING):
         raise explain(clean, _PURE, "")

@@ -36,7 +36,7 @@ ROWS: tuple[tuple[str, str, str, str], ...] = (
     ("J", "energy", "joule", "joule | joules"),
     ("kJ", "energy", "kilojoule", ""),
     ("MJ", "energy", "megajoule", ""),
-    ("A·h", "charge", "ampere*hour", "Ah | A h"),
+    ("A·h", "charge", "ampere*hour", "Ah | A h | amp hours | amp-hours | ampere hours"),
     ("mA·h", "charge", "milliampere*hour", "mAh | mA h"),
     ("Ω", "resistance", "ohm", "ohm | ohms"),
     ("mΩ", "resistance", "milliohm", "mohm"),

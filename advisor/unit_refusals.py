@@ -74,10 +74,17 @@ def write_it_in(dimension: Dimension, example_unit: str) -> str:
     if dimension == PURE:
         return "write a plain number or a percentage, such as 0.85 or 85 %"
     known = known_spellings(dimension)
-    printed = [text for text in known if text in BY_SPELLING and "/cell" not in text]
-    names = list(dict.fromkeys([example_unit, *printed] if example_unit else printed))[:3]
-    first, last = names[:-1], names[-1]
-    return f"write it in {', '.join(first)} or {last}" if first else f"write it in {last}"
+    names = dict.fromkeys(
+        one.spelling for text in known if (one := BY_SPELLING.get(text)) and "/cell" not in text
+    )
+    own = BY_SPELLING.get(example_unit)
+    if own is not None:
+        names.pop(own.spelling, None)
+    choices = list(filter(None, [example_unit, *names]))[:3]
+    if not choices:
+        return f"write it in {dimension.name}"
+    joined = " or ".join(filter(None, [", ".join(choices[:-1]), choices[-1]]))
+    return f"write it {joined}" if joined.startswith("per ") else f"write it in {joined}"
 
 
 def _article(dimension: Dimension) -> str:

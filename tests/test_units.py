@@ -253,6 +253,7 @@ REFUSED = [
     ("60", "charge", "A·h", '"60" has no unit; write 60 A·h'),
     ("47 kg", "voltage", "V", '"47 kg" is a mass, not a voltage; write it in V, mV or kV'),
     ("85 %", "voltage", "V", "is a percentage, not a voltage"),
+    ("5 kg", "rate", "per hour", "not a rate; write it per hour, per minute or per second"),
     ("80 J", "torque", "N·m", '"80 J" is an energy, not a torque'),
     ("60 Ahs", "charge", "A·h", '"Ahs" is not a unit; write 60 A·h'),
     ("48 vlots", "voltage", "V", '"vlots" is not a unit; write 48 V'),
@@ -317,6 +318,11 @@ def test_refused(text: str, dimension: str, example: str, expected: str) -> None
     assert expected in str(caught.value)
     assert caught.value.problem
     assert caught.value.advice
+
+
+def test_a_dimension_without_units_is_refused_in_words_too() -> None:
+    with pytest.raises(UnitError, match=r"is a mass, not a m\^9; write it in m\^9"):
+        parse("5 kg", Dimension(m=9), "")
 
 
 @pytest.mark.parametrize(

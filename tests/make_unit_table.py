@@ -1,4 +1,4 @@
-"""Write `advisor/unit_table.py` from pint: `python tests/make_unit_table.py`.
+"""Write `advisor/units/table.py` from pint: `python tests/make_unit_table.py`.
 
 The list below says which spellings are allowed and what each one means to pint. pint gives the
 factors, in decimal arithmetic so that exact definitions (pound, inch) come out exact.
@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pint
 
-TARGET = Path(__file__).parent.parent / "advisor" / "unit_table.py"
+TARGET = Path(__file__).parent.parent / "advisor" / "units" / "table.py"
 
 # printed spelling, dimension, what it is to pint, other allowed spellings separated by " | "
 ROWS: tuple[tuple[str, str, str, str], ...] = (

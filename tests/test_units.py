@@ -13,8 +13,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from advisor.unit_kinds import BY_SPELLING
-from advisor.unit_table import UNITS
 from advisor.units import (
     DIMENSIONS,
     Dimension,
@@ -26,6 +24,8 @@ from advisor.units import (
     parse_range,
     unit,
 )
+from advisor.units.kinds import BY_SPELLING
+from advisor.units.table import UNITS
 
 
 def _maker() -> ModuleType:

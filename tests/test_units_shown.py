@@ -10,8 +10,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from advisor.unit_table import UNITS
 from advisor.units import UnitError, parse, parse_area, show, unit
+from advisor.units.table import UNITS
 
 # ASTM B258-02, solid round wire: nominal diameters in mil, rounded to 0.1 mil; and areas in
 # circular mil as tabled in NEC chapter 9, table 8 (four figures)

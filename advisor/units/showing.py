@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from advisor.unit_kinds import Unit, unit
+from advisor.units.kinds import Unit, unit
 
 # spellings of one kind from small to large: where a number would be unreadable, another is taken
 _LADDERS: tuple[tuple[str, ...], ...] = (

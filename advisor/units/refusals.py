@@ -6,7 +6,7 @@ import re
 from difflib import get_close_matches
 
 from advisor.problems import shown
-from advisor.unit_kinds import (
+from advisor.units.kinds import (
     BY_SPELLING,
     DIMENSIONS,
     Dimension,

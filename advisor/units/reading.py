@@ -14,7 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 from advisor.problems import shown
-from advisor.unit_kinds import (
+from advisor.units.kinds import (
     BY_SPELLING,
     DIMENSIONS,
     KELVIN_ON_SCALE,
@@ -22,31 +22,13 @@ from advisor.unit_kinds import (
     Dimension,
     Unit,
     UnitError,
-    known_spellings,
     plain,
-    unit,
 )
-from advisor.unit_refusals import (
+from advisor.units.refusals import (
     AMBIGUOUS,
     explain,
     wrong_dimension,
 )
-from advisor.unit_show import show
-
-__all__ = [
-    "DIMENSIONS",
-    "Dimension",
-    "Quantity",
-    "Unit",
-    "UnitError",
-    "known_spellings",
-    "parse",
-    "parse_area",
-    "parse_number",
-    "parse_range",
-    "show",
-    "unit",
-]
 
 LARGEST = 1e12
 LONGEST = 80  # characters; longer texts would make the patterns slow

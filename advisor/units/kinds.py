@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.problems import shown
-from advisor.unit_table import UNITS
+from advisor.units.table import UNITS
 
 
 class UnitError(ValueError):

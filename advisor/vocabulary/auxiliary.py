@@ -80,7 +80,7 @@ LOAD = Subject(
         choice(
             "kind",
             "headlamp tail-lamp brake-lamp turn-signal horn buzzer radio usb fan winch pump heater "
-            "gauge hour-meter sound-system camera solar-regulator other",
+            "gauge hour-meter sound-system camera solar-regulator generator other",
             "kind of load",
             O,
         ),
@@ -98,6 +98,7 @@ LOAD = Subject(
         flag("fused", "its branch has a fuse", O),
         flag("retained", "it was on the vehicle before", O),
         flag("dropping_resistor", "it is fed through a dropping resistor", O),
+        flag("stops_with_battery", "it stops charging by itself when the battery opens", D),
         # computed
         flag("needs_buffer", "its peak is more than the converter gives"),
         quantity("bus_voltage_max", "V", "highest voltage of the bus it hangs on"),
@@ -133,6 +134,7 @@ MONITOR = Subject(
         quantity("set_tail_current", "A", "tail current set in the monitor", O, programmable=True),
         flag("negatives_past_shunt", "a negative is connected on the battery side of it", O),
         choice("alarm_output", "none contact buzzer display", "warning it can give", D),
+        quantity("voltage_when_set_full", "V", "battery voltage when it was set to full", M),
         # computed
         quantity("shunt_resistance", "mΩ", "resistance of the shunt"),
         quantity("shunt_continuous_limit", "A", "current the shunt carries for long"),

@@ -65,6 +65,9 @@ PACK = Subject(
         choice(
             "communication", "none bluetooth can rs485 enable-12v", "link to other devices", D
         ),
+        flag("needs_signal", "it gives current only after a message or an enable signal", D),
+        flag("limits_only_by_bus", "its current limits are only sent as messages", D),
+        flag("heater_runs_alone", "the heater runs from the pack while nothing charges it", D),
         flag("cell_listing_only", "the safety listing covers the cells, not the pack", C),
         flag("safety_listing", "the pack as a whole carries a product-safety listing", C),
         flag("transport_test", "a UN 38.3 test summary exists for the pack", C),
@@ -163,6 +166,12 @@ BATTERY = Subject(
         quantity("reserve", "%", "state of charge the owner keeps in reserve", O, at_most=100),
         quantity("stored_charge", "%", "state of charge at which it is stored", O, at_most=100),
         flag("frame_referenced", "battery negative is tied to the vehicle frame", O),
+        flag("mixed_parallel_allowed", "the maker allows these unlike packs in parallel", C),
+        flag("packs_charged_full", "every pack was charged to the end before joining", O),
+        flag("signal_provided", "a listed part gives the packs the signal they wait for", O),
+        flag("pack_addresses_set", "each pack has its own address and one is the master", O),
+        flag("recovery_charger", "a charger that wakes a pack showing no voltage is owned", O),
+        quantity("standby_measured", "mA", "current measured with the key off", M),
         # computed: the assembly
         count("pack_count", "packs in the traction battery"),
         choice("chemistry", CHEMISTRIES + " mixed", "chemistry of the traction battery"),
@@ -199,6 +208,10 @@ BATTERY = Subject(
         quantity("volume", "L", "volume of the packs"),
         quantity("cold_limit_gap", "K", "coldest use below the cold charge limit", at_least=None),
         # computed: what the packs have in common
+        count("series_limit", "most packs in series that every maker allows"),
+        count("parallel_limit", "most packs in parallel that every maker allows"),
+        flag("separate_ports", "at least one pack has separate charge and discharge ports"),
+        flag("feeds_safety_loads", "a load needed for safety hangs on the traction battery"),
         choice("bms", "full partial none", "management over all packs"),
         flag("any_pack_without_bms", "at least one pack has no management system"),
         flag("low_temperature_charge_block", "every pack refuses charge in the cold"),

@@ -58,6 +58,8 @@ CHARGER = Subject(
             D,
         ),
         flag("on_board", "it is mounted on the vehicle", O),
+        flag("to_discharge_port", "it is wired to the discharge port of the packs", O),
+        flag("bypasses_bms", "its lead joins the cells behind the management system", O),
         quantity("drain_unplugged", "mA", "current it draws when unplugged", C),
         text("ip", "ingress protection mark", D),
         quantity("mass", "kg", "mass of the charger", N),

@@ -141,11 +141,16 @@ REMOVED = Subject(
         quantity("mass", "kg", "mass of each", N),
         choice("went_to", "recycler sold kept", "where they went", O),
         flag("receipt", "there is a receipt", O),
+        quantity("nominal_voltage", "V", "nominal voltage of each", N),
+        quantity("capacity", "A·h", "rated capacity of each", N),
+        flag("plug_fits", "its plug still fits the vehicle", O),
         choice(
             "kept_where", "outdoors shed garage indoors", "where the kept batteries are charged", O
         ),
         flag("wiring_left_live", "wiring of it is still connected to the battery", O),
         flag("bypass_planned", "what it did is done otherwise or bridged by plan", O),
+        # computed
+        quantity("hydrogen_flow", "m³/h", "air flow the kept lead-acid batteries need on charge"),
     ),
 )
 
@@ -168,6 +173,7 @@ RETAINED = Subject(
         quantity("age", "year", "age of the kept part", O),
         choice("condition", "good worn unknown", "condition of the kept part", O),
         flag("on_traction_voltage", "it sees the traction battery voltage", O),
+        flag("bypassed", "what it decides is bridged or done otherwise", O),
         # computed
         quantity("voltage_withstood", "V", "voltage it stands, stated or from the old system"),
     ),

@@ -1,0 +1,397 @@
+"""One rule from its YAML mapping, checked; every problem noted at its place."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Callable, Mapping
+
+from advisor.problems import Place, nearest, shown
+from advisor.rules.fields import Fields, Notes
+from advisor.rules.logic import truth
+from advisor.rules.parser import ExpressionError, parse_condition
+from advisor.rules.rule import (
+    COMMON_PRACTICE,
+    CONSULT,
+    HAZARD_KINDS,
+    PROBABILITIES,
+    READ,
+    SEVERITIES,
+    STAGES,
+    Change,
+    Fix,
+    Hazard,
+    Rule,
+    Source,
+)
+from advisor.rules.scope import Conclusions
+from advisor.rules.texts import Template, TextError, read_template
+from advisor.rules.tree import Condition, Parsed, names_in
+from advisor.rules.types import check_condition
+from advisor.rules.written import read_value
+from advisor.units import UnitError
+from advisor.vocabulary import RELATIONS, TRAITS, Kind, Name, Vocabulary
+from advisor.yaml_text import Mapping as MappingNode
+from advisor.yaml_text import Node, Scalar, Sequence
+
+_KEYS = (
+    *("rule", "about", "stage", "title", "applies", "when", "hazard", "finding", "because"),
+    *("fixes", "no_fix", "wrong_when", "concludes", "covers", "quiet_when_unknown", "notice"),
+    *("consult", "sources", "examples"),
+)
+_NAME = re.compile(r"[a-z][a-z0-9_]*\.[a-z0-9_]+")
+Sources = Mapping[str, Mapping[str, str]]
+
+
+class Draft:
+    """A rule being read: who it is about, and what it concludes, come first."""
+
+    def __init__(self, notes: Notes, node: Node, number: int) -> None:
+        self.notes = notes
+        self.fields = Fields(notes, node, f"rules[{number}]")
+        self.name = self.fields.name("rule") if self.fields.entries else ""
+        if self.name:
+            self.fields.path = self.name
+        self.about: tuple[str, ...] = ()
+        self.concludes: tuple[str, ...] = ()
+
+    def declare(self, conclusions: Conclusions) -> None:
+        """Find the subjects, and declare the conclusion to the other rules."""
+        self.about = self._about(conclusions.vocabulary)
+        written = self.fields.text("concludes", required=False)
+        if not written or not self.about:
+            return
+        title = self.fields.text("title", required=False)
+        try:
+            self.concludes = conclusions.declare(self.about, written, title)
+        except LookupError as error:
+            self.fields.note("concludes", *_split(error))
+
+    def _about(self, vocabulary: Vocabulary) -> tuple[str, ...]:
+        node = self.fields.entries.get("about")
+        if node is None:
+            if self.fields.entries:
+                self.fields.note("about", "is missing", "name a subject, a trait or a list of them")
+            return ()
+        items = node.items if isinstance(node, Sequence) else (node,)
+        found: list[str] = []
+        for item in items:
+            word = item.text if isinstance(item, Scalar) else ""
+            members = vocabulary.members(word)
+            if not members:
+                known = [*vocabulary.subjects, *TRAITS]
+                self.notes.note(
+                    item.place,
+                    self.fields.at("about"),
+                    f"{shown(word)} is no subject",
+                    nearest(word, known) or "write a subject such as controller",
+                )
+                return ()
+            found += members
+        if len(set(found)) < len(found):
+            self.fields.note("about", "a subject is named twice", "name it once")
+            return ()
+        return tuple(found)
+
+
+def read_rule(
+    draft: Draft, ruleset: str, family: str, sources: Sources, conclusions: Conclusions
+) -> Rule | None:
+    """The rule of a draft, or None when something in it cannot be used (noted)."""
+    before = len(draft.notes.problems)
+    fields = draft.fields
+    fields.only(_KEYS)
+    if not draft.about or not draft.name:
+        return None
+    about = draft.about
+    names: dict[str, Name | LookupError] = {}
+
+    def resolve(written: str) -> Name:
+        found = names.get(written)
+        if found is None:
+            try:
+                found = conclusions.resolve(about, written)
+            except LookupError as error:
+                found = error
+            names[written] = found
+        if isinstance(found, LookupError):
+            raise found
+        return found
+
+    is_check = "hazard" in fields.entries
+    applies = _condition(fields, "applies", resolve, known_tests=False)
+    when = _condition(fields, "when", resolve)
+    texts = _Texts(fields, about, resolve, conclusions)
+    fixes = _fixes(fields, texts, resolve) if is_check else ()
+    finding = texts.read("finding", required=is_check)
+    no_fix = fields.text("no_fix", required=False)
+    if is_check and bool(fixes) == bool(no_fix):
+        fields.note("fixes", "fixes or no_fix: one of them is needed", "add fixes, or no_fix: why")
+    if not is_check and not draft.concludes:
+        fields.note("hazard", "is missing", "add it, or let the rule conclude something")
+    title = fields.text("title", limit=100)
+    because = fields.text("because")
+    wrong_when = fields.text("wrong_when", required=is_check)
+    cited, common = _sources(fields, sources)
+    quiet = fields.text("quiet_when_unknown", required=False)
+    hazard = _hazard(fields) if is_check else None
+    stage = fields.word("stage", STAGES)
+    covers = _words(fields, "covers")
+    notice = fields.truth("notice")
+    consult = fields.word("consult", CONSULT, required=is_check, default="none")
+    examples = fields.entries.get("examples")
+    if not fields.items("examples"):
+        examples = None
+    if when is not None and not quiet and truth(when[1], {}) is False:
+        fields.note(
+            "when",
+            "with nothing known this is certainly false: a missing fact would clear the check",
+            "leave is known out (missing is undetermined anyway), or add quiet_when_unknown",
+        )
+    if len(draft.notes.problems) > before or when is None:
+        return None
+    reads = _unique([*(names_in(applies[1]) if applies else ()), *names_in(when[1])])
+    shown_names = [name for text in (finding, *(fix.do for fix in fixes)) for name in text.names]
+    concluded = [name for name in reads if conclusions.is_conclusion(name)]
+    written = fields.text("concludes", required=False)
+    meaning = _digest(
+        str(about),
+        stage,
+        str(applies[0]) if applies else "",
+        str(when[0]),
+        str(hazard),
+        str(draft.concludes),
+        str(covers),
+        quiet,
+        str(notice),
+    )
+    wording = _digest(
+        title,
+        finding.text,
+        because,
+        *(fix.do.text for fix in fixes),
+        no_fix,
+        wrong_when,
+        consult,
+        str(cited),
+    )
+    node = fields.entries["about"]
+    return Rule(
+        name=draft.name,
+        ruleset=ruleset,
+        family=family,
+        file=draft.notes.file,
+        place=fields.place,
+        about=about,
+        about_text=node.text if isinstance(node, Scalar) else "part",
+        stage=stage,
+        title=title,
+        applies=applies[1] if applies else None,
+        when=when[1],
+        applies_text=applies[2] if applies else "",
+        when_text=when[2],
+        hazard=hazard,
+        finding=finding,
+        because=because,
+        fixes=fixes,
+        no_fix=no_fix,
+        wrong_when=wrong_when,
+        concludes=draft.concludes[0] if draft.concludes else "",
+        concludes_on=resolve(written).reach if draft.concludes else "",
+        concludes_paths=draft.concludes,
+        covers=covers,
+        quiet_when_unknown=quiet,
+        notice=notice,
+        consult=consult,
+        sources=cited,
+        common_practice=common,
+        reads=reads,
+        names=_unique([*reads, *shown_names]),
+        concluded=frozenset(name.written for name in concluded),
+        concluded_paths=tuple(
+            path for name in concluded for path in conclusions.paths(about, name.written)
+        ),
+        meaning=meaning,
+        wording=wording,
+        examples=examples,
+    )
+
+
+def _split(error: LookupError) -> tuple[str, str]:
+    problem, _, advice = str(error.args[0]).partition("; ")
+    return problem, advice
+
+
+def _unique(names: list[Name]) -> tuple[Name, ...]:
+    return tuple({name.written: name for name in names}.values())
+
+
+def _digest(*texts: str) -> str:
+    return hashlib.sha256("\n".join(texts).encode()).hexdigest()[:12]
+
+
+def _condition(
+    fields: Fields, key: str, resolve: Callable[[str], Name], *, known_tests: bool = True
+) -> tuple[Parsed, Condition, str] | None:
+    """The parsed tree, the checked tree and the text of a condition."""
+    text = fields.text(key, required=key == "when")
+    if not text:
+        return None
+    start = fields.start_of_line(key)
+    if start is None:
+        return None
+    try:
+        parsed = parse_condition(text)
+        return parsed, check_condition(parsed, resolve, known_tests=known_tests), text
+    except ExpressionError as error:
+        place = Place(start.line, start.column + error.at)
+        fields.notes.note(place, fields.at(key), error.problem, error.advice)
+        return None
+
+
+class _Texts:
+    """Reads the texts with names in braces."""
+
+    def __init__(
+        self,
+        fields: Fields,
+        about: tuple[str, ...],
+        resolve: Callable[[str], Name],
+        conclusions: Conclusions,
+    ) -> None:
+        self.fields = fields
+        self.about = about
+        self.resolve = resolve
+        self.conclusions = conclusions
+        related = [set(RELATIONS.get(one, ())) for one in about]
+        self.related = frozenset(set.intersection(*related))
+
+    def name(self, written: str) -> Name:
+        name = self.resolve(written)
+        if self.conclusions.is_conclusion(name):
+            raise LookupError("a conclusion has no value to show; say it in words")
+        return name
+
+    def read(self, key: str, *, required: bool) -> Template:
+        return self.read_in(self.fields, key, required=required)
+
+    def read_in(self, fields: Fields, key: str, *, required: bool) -> Template:
+        text = fields.text(key, required=required)
+        if "{" not in text and "}" not in text:
+            return Template(text, (text,) if text else ())
+        try:
+            return read_template(text, self.about, self.related, self.name)
+        except TextError as error:
+            fields.note(key, error.problem, error.advice)
+            return Template("")
+
+
+def _fixes(fields: Fields, texts: _Texts, resolve: Callable[[str], Name]) -> tuple[Fix, ...]:
+    found = []
+    for number, node in enumerate(fields.items("fixes", required=False), 1):
+        one = Fields(fields.notes, node, fields.at(f"fixes[{number}]"))
+        one.only(("do", "set"))
+        do = texts.read_in(one, "do", required=True)
+        changes = []
+        entry = one.entries.get("set")
+        if entry is not None:
+            if isinstance(entry, MappingNode):
+                settings = Fields(fields.notes, entry, one.at("set"))
+                changes = [_change(settings, key, resolve) for key in settings.entries]
+            else:
+                one.note("set", "names and values are wanted here", "write {name: value}")
+        found.append(Fix(do, tuple(one for one in changes if one is not None)))
+    return tuple(found)
+
+
+def _change(fields: Fields, key: str, resolve: Callable[[str], Name]) -> Change | None:
+    text = fields.text(key)
+    if not text:
+        return None
+    try:
+        name = resolve(key)
+        if not name.attribute.settable:
+            fields.note(key, "cannot be changed by a fix", "leave set out; the advice may stay")
+            return None
+        if _NAME.fullmatch(text):
+            other = resolve(text)
+            same = (other.attribute.kind, other.attribute.dimension) == (
+                name.attribute.kind,
+                name.attribute.dimension,
+            )
+            if not same or (
+                name.attribute.kind is Kind.CHOICE
+                and not set(other.attribute.choices) <= set(name.attribute.choices)
+            ):
+                fields.note(key, f"{text} is another kind of value", "set it to one like it")
+                return None
+            return Change(name, other)
+        return Change(name, read_value(name.attribute, text))
+    except LookupError as error:
+        fields.note(key, *_split(error))
+    except UnitError as error:
+        fields.note(key, error.problem, error.advice)
+    return None
+
+
+def _hazard(fields: Fields) -> Hazard:
+    one = Fields(fields.notes, fields.entries["hazard"], fields.at("hazard"))
+    one.only(("kind", "severity", "probability"))
+    return Hazard(
+        one.word("kind", HAZARD_KINDS),
+        one.word("severity", SEVERITIES),
+        one.word("probability", PROBABILITIES),
+    )
+
+
+def _words(fields: Fields, key: str) -> tuple[str, ...]:
+    found = []
+    for node in fields.items(key, required=False):
+        if isinstance(node, Scalar):
+            found.append(node.text)
+        else:
+            fields.note(key, "a list of rule names is wanted here", "write [a-rule, another-rule]")
+    return tuple(found)
+
+
+def _sources(fields: Fields, known: Sources) -> tuple[tuple[Source, ...], bool]:
+    """The cited sources, and whether the rule says that it is common practice."""
+    cited: list[Source] = []
+    common = False
+    for number, node in enumerate(fields.items("sources"), 1):
+        if isinstance(node, Scalar):
+            if node.text == COMMON_PRACTICE:
+                common = True
+            else:
+                fields.notes.note(
+                    node.place,
+                    fields.at(f"sources[{number}]"),
+                    f"{shown(node.text)} names no source",
+                    f"write {{source: key, clause: ..., read: ...}} or {COMMON_PRACTICE}",
+                )
+            continue
+        one = Fields(fields.notes, node, fields.at(f"sources[{number}]"))
+        one.only(("source", "clause", "read"))
+        key = one.text("source")
+        entry = known.get(key)
+        read = one.word("read", READ)
+        clause = one.text("clause", required=False)
+        if key and entry is None:
+            one.note(
+                "source",
+                f"{shown(key)} is not in sources.yaml",
+                nearest(key, known) or "add it there",
+            )
+        elif entry is not None:
+            cited.append(
+                Source(
+                    key,
+                    entry["title"],
+                    entry["edition"],
+                    entry["publisher"],
+                    entry["note"],
+                    clause,
+                    read,
+                )
+            )
+    return tuple(cited), common

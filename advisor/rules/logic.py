@@ -2,7 +2,8 @@
 
 A condition is certainly true, certainly false, or neither (None). `and` is true when all are true
 and false when any is false; `or` is its dual; `not` swaps. A comparison with a missing side, a
-division by zero and a result that is not finite are neither. `x > 5 or x <= 5` with x missing stays neither.
+division by zero and a result that is not finite are neither. `x > 5 or x <= 5` with x missing stays
+neither.
 """
 
 from __future__ import annotations
@@ -222,11 +223,11 @@ def _gap(row: Row, written: str) -> Value:
     return row.get(written, _NOT_GIVEN)
 
 
-def reasons(tree: Condition, row: Row) -> list[str]:
-    """Why the row does not decide a condition: the stated reason of each missing name."""
-    found: dict[str, None] = {}
-    for name in names_in(tree):
-        value = _gap(row, name.written)
-        if isinstance(value, Missing) and value.reason:
-            found[f"{name.written}: {value.reason}"] = None
-    return list(found)
+def reasons(applies: Condition | None, when: Condition, row: Row) -> tuple[str, ...]:
+    """Why a check is undetermined, in words: the reason of each missing name, or of the numbers."""
+    tree = applies if applies is not None and truth(applies, row) is None else when
+    gaps = {name.written: _gap(row, name.written) for name in names_in(tree)}
+    missing = [(name, gap) for name, gap in gaps.items() if isinstance(gap, Missing)]
+    if not missing:
+        return ("a division by zero, or a number out of range",)
+    return tuple(f"{name}: {gap.reason}" for name, gap in missing if gap.reason)

@@ -89,8 +89,9 @@ class Rule:
     `when` true means violated. `reads` are the names of the conditions, `names` these and the names
     of the texts. `concludes` is the path of the proposition it settles ("battery.may_open"), and
     `concludes_on` how the part it is about is reached: "self" or a subject; a rule about several
-    subjects concludes the proposition of each (`concludes_paths`). `concluded` are the written names
-    it reads that other rules conclude, `concluded_paths` what they can stand for. `layer` is from 0.
+    subjects concludes the proposition of each (`concludes_paths`). `concluded` are the written
+    names it reads that other rules conclude, `concluded_paths` what they can stand for. `layer`
+    counts from 0.
     `meaning` and `wording` are fingerprints: of what is judged, and of what is said.
     """
 

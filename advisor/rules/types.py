@@ -153,8 +153,8 @@ class _Checker:
             raise ExpressionError(
                 node.at, f"{node.kind} compares numbers that need not be whole", "write < or >"
             )
-        for value, other in ((typed, limit), (limit, typed)):
-            zero = isinstance(other.tree, Number) and other.tree.value == 0.0
+        for value, against in ((typed, limit), (limit, typed)):
+            zero = isinstance(against.tree, Number) and against.tree.value == 0.0
             tree = value.tree
             if zero and isinstance(tree, Arithmetic) and tree.op == "-" and not value.whole:
                 raise ExpressionError(

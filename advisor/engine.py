@@ -1,0 +1,381 @@
+"""The judge: every rule on every case, by the rules engine and by the Python evaluator alike.
+
+Both get the same numbers and must come to the same verdicts; a difference stops the run. Rules are
+judged in layers, so that a conclusion is settled before it is read. Every check is judged without
+assumed values first; only what that leaves undetermined is judged again with them.
+
+On interpreters where the rules engine cannot be imported the Python evaluator judges alone, and
+`Judge.engine_name` says so.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import count
+from typing import Any, Protocol
+
+from advisor.rules.logic import margin, missing_facts, reasons, verdict
+from advisor.rules.rule import Rule, RuleBook
+from advisor.rules.tree import names_in
+from advisor.rules.twins import Terms, twins
+from advisor.rules.values import NONE, Known, Missing, Row, Value, Verdict, without_assumptions
+from advisor.vocabulary import Name
+
+try:
+    from durable import engine as durable
+except ImportError:
+    durable = None
+
+MAX_RULES_PER_CHUNK = 16
+"""Three patterns each make 48; at 65 matches of one row the engine drops them all."""
+
+MAX_PROPERTIES = 200
+"""Below the 251 properties of one row that the engine takes."""
+
+
+class CaseSource(Protocol):
+    """What the judge needs of a build."""
+
+    def cases(self, subject: str) -> Sequence[str]:
+        """Ids of the cases of a subject."""
+
+    def related(self, case: str, subject: str) -> str | None:
+        """The one part of another subject that belongs to a case."""
+
+    def value(self, case: str, name: Name) -> Known | Missing:
+        """The value of an attribute as seen from a case."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """One rule on one case.
+
+    `on_assumption`: undetermined without assumed values, decided with them; such a check is not
+    cleared. `margin` is how far the value is from its limit, relative to it, negative when
+    violated; None without a number. `missing` is the smallest set of facts that can decide it (or
+    replace the assumption), `reasons` why it is undetermined.
+    """
+
+    rule: Rule
+    case: str
+    subject: str
+    verdict: Verdict
+    on_assumption: bool = False
+    margin: float | None = None
+    missing: frozenset[str] = NONE
+    reasons: tuple[str, ...] = ()
+
+
+class EngineError(Exception):
+    """The program contradicts itself; nothing it says about this build can be trusted."""
+
+
+class EvaluatorsDisagreeError(EngineError):
+    """The rules engine and the Python evaluator differ on one rule and one case."""
+
+    def __init__(self, rule: Rule, case: str, python: Verdict, engine: Iterable[Verdict]) -> None:
+        self.rule = rule
+        self.case = case
+        self.python = python
+        self.engine = tuple(engine)
+        said = " and ".join(self.engine) or Verdict.UNDETERMINED
+        super().__init__(
+            f"rule {rule.name} on {case}: the rules engine says {said}, "
+            f"the Python evaluator says {python}"
+        )
+
+
+class Judge:
+    """All rules compiled once; judges any number of builds."""
+
+    def __init__(self, book: RuleBook, *, use_engine: bool = True) -> None:
+        self.book = book
+        self._chunks = _chunks(book.rules)
+        self._engine = _Engine(self._chunks) if durable is not None and use_engine else None
+
+    @property
+    def engine_name(self) -> str:
+        """Who judges, for the report."""
+        if self._engine is not None:
+            return "durable-rules and the Python evaluator, which agree"
+        if durable is None:
+            return "Python evaluator alone: durable-rules is not available on this interpreter"
+        return "Python evaluator alone"
+
+    @property
+    def firings(self) -> int:
+        """How often a pattern matched a row, since this judge was made."""
+        return self._engine.firings if self._engine is not None else 0
+
+    def judge(self, source: CaseSource) -> list[Judgement]:
+        """Every rule on each of its cases, in the order of the rules, then of the cases.
+
+        Raises EngineError when the evaluators differ or a check is lost.
+        """
+        conclusions = _Conclusions(source)
+        found: dict[str, list[Judgement]] = {}
+        for chunk in self._chunks:
+            cases = [
+                _Case(case, subject, chunk.values(case, source, conclusions))
+                for subject in chunk.about
+                for case in source.cases(subject)
+            ]
+            without = [without_assumptions(case.values) for case in cases]
+            first = self._verdicts(chunk, [case.id for case in cases], without)
+            again = [
+                number
+                for number, verdicts in enumerate(first)
+                if cases[number].assumes and Verdict.UNDETERMINED in verdicts
+            ]
+            second = dict(
+                zip(
+                    again,
+                    self._verdicts(
+                        chunk, [cases[n].id for n in again], [cases[n].values for n in again]
+                    ),
+                    strict=True,
+                )
+            )
+            for number, case in enumerate(cases):
+                with_them = second.get(number, first[number])
+                for rule, strict, lenient in zip(
+                    chunk.rules, first[number], with_them, strict=True
+                ):
+                    one = _judgement(rule, case, without[number], strict, lenient)
+                    found.setdefault(rule.name, []).append(one)
+                    if rule.concludes:
+                        conclusions.add(one)
+        self._count(found, source)
+        return [one for rule in self.book.rules for one in found.get(rule.name, ())]
+
+    def verdict(self, rule: Rule, row: Row) -> Verdict:
+        """One rule of the book on one row, by both evaluators."""
+        chunk = next(one for one in self._chunks if rule in one.rules)
+        (verdicts,) = self._verdicts(chunk, ["the row"], [without_assumptions(row)])
+        return verdicts[chunk.rules.index(rule)]
+
+    def _verdicts(
+        self, chunk: _Chunk, cases: list[str], rows: Sequence[Row]
+    ) -> list[list[Verdict]]:
+        python = [[verdict(rule.applies, rule.when, row) for rule in chunk.rules] for row in rows]
+        if self._engine is not None and rows:
+            fired = self._engine.fire(chunk, [chunk.terms.row(row) for row in rows])
+            for case, said, matched in zip(cases, python, fired, strict=True):
+                for number, rule in enumerate(chunk.rules):
+                    engine = matched.get(number, _NOTHING)
+                    expected = _NOTHING if said[number] is Verdict.UNDETERMINED else {said[number]}
+                    if engine != expected:
+                        raise EvaluatorsDisagreeError(rule, case, said[number], sorted(engine))
+        return python
+
+    def _count(self, found: Mapping[str, list[Judgement]], source: CaseSource) -> None:
+        for rule in self.book.rules:
+            wanted = sum(len(source.cases(subject)) for subject in rule.about)
+            have = len(found.get(rule.name, ()))
+            if wanted != have:
+                raise EngineError(f"rule {rule.name}: {have} verdicts for {wanted} cases")
+
+
+_NOTHING: set[Verdict] = set()
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    id: str
+    subject: str
+    values: dict[str, Value]
+
+    @property
+    def assumes(self) -> bool:
+        return any(isinstance(one, Known) and one.assumed for one in self.values.values())
+
+
+def _judgement(
+    rule: Rule, case: _Case, without: Row, strict: Verdict, lenient: Verdict
+) -> Judgement:
+    """Assumed values only add information, so they never change what is decided without them."""
+    if strict is not Verdict.UNDETERMINED:
+        far = _margin(rule, without, strict)
+        return Judgement(rule, case.id, case.subject, strict, margin=far)
+    if lenient is not Verdict.UNDETERMINED:
+        settles = missing_facts(rule.applies, rule.when, without)
+        far = _margin(rule, case.values, lenient)
+        return Judgement(rule, case.id, case.subject, lenient, True, far, settles)
+    missing = missing_facts(rule.applies, rule.when, case.values)
+    why = reasons(rule.applies, rule.when, case.values)
+    return Judgement(rule, case.id, case.subject, lenient, missing=missing, reasons=why)
+
+
+def _margin(rule: Rule, row: Row, decided: Verdict) -> float | None:
+    if decided is Verdict.NOT_APPLICABLE:
+        return None
+    far = margin(rule.when, row)
+    return None if far is None or math.isinf(far) else 0.0 - far
+
+
+@dataclass(frozen=True, slots=True)
+class _Concluded:
+    """What one judgement concludes: without assumptions, with them, and what would settle it."""
+
+    strict: bool | None
+    lenient: bool | None
+    missing: frozenset[str]
+
+
+class _Conclusions:
+    """The propositions settled so far, by the part they are about and their name.
+
+    Violated concludes true; satisfied and not applicable conclude false. Several rules or cases on
+    one proposition meet by three-valued `or`; none at all concludes nothing, which is false.
+    """
+
+    def __init__(self, source: CaseSource) -> None:
+        self._source = source
+        self._found: dict[tuple[str, str], list[_Concluded]] = {}
+
+    def add(self, one: Judgement) -> None:
+        rule = one.rule
+        part = one.case
+        if rule.concludes_on != "self":
+            related = self._source.related(one.case, rule.concludes_on)
+            if related is None:
+                raise EngineError(f"rule {rule.name}: there is no {rule.concludes_on}")
+            part = related
+        says = {Verdict.VIOLATED: True, Verdict.UNDETERMINED: None}.get(one.verdict, False)
+        self._found.setdefault((part, rule.concludes.partition(".")[2]), []).append(
+            _Concluded(None if one.on_assumption else says, says, one.missing)
+        )
+
+    def value(self, case: str, name: Name) -> Value:
+        """The value of a proposition as seen from a case."""
+        part: str | None = case
+        if name.reach != "self":
+            part = self._source.related(case, name.reach)
+        if part is None:
+            return self._no_part(case, name)
+        found = self._found.get((part, name.attribute.name), [])
+        strict = [one.strict for one in found]
+        if True in strict:
+            return Known(True)
+        if None not in strict:
+            return Known(False)
+        open_ones = [one for one in found if one.strict is None]
+        holds = [one for one in open_ones if one.lenient]
+        if holds:
+            return Known(True, True, _fewest(holds))
+        unknown = [one for one in open_ones if one.lenient is None]
+        if unknown:
+            return Missing(_fewest(unknown), "another check is undetermined")
+        return Known(False, True, NONE.union(*(one.missing for one in open_ones)))
+
+    def _no_part(self, case: str, name: Name) -> Missing:
+        present = Name(f"{name.reach}.present", replace(name.attribute, name="present"), name.reach)
+        fitted = self._source.value(case, present)
+        if isinstance(fitted, Missing):
+            return fitted
+        return Missing(NONE, f"no single {name.reach} belongs to it")
+
+
+def _fewest(found: Iterable[_Concluded]) -> frozenset[str]:
+    return min((one.missing for one in found), key=lambda facts: (not facts, len(facts)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Chunk:
+    """Rules of one layer about the same subjects, judged together on one row for each case."""
+
+    name: str
+    about: tuple[str, ...]
+    rules: tuple[Rule, ...]
+    terms: Terms
+
+    def values(self, case: str, source: CaseSource, conclusions: _Conclusions) -> dict[str, Value]:
+        found: dict[str, Value] = {}
+        for rule in self.rules:
+            for name in rule.reads:
+                if name.written not in found:
+                    concluded = name.written in rule.concluded
+                    found[name.written] = (conclusions if concluded else source).value(case, name)
+        return found
+
+
+def _chunks(rules: Iterable[Rule]) -> list[_Chunk]:
+    """Rules by layer and subjects, in chunks that stay below the limits of the engine."""
+    groups: dict[tuple[int, tuple[str, ...]], list[list[Rule]]] = {}
+    for rule in rules:
+        parts = groups.setdefault((rule.layer, rule.about), [[]])
+        properties = sum(map(_properties, parts[-1])) + _properties(rule)
+        if len(parts[-1]) == MAX_RULES_PER_CHUNK or (parts[-1] and properties > MAX_PROPERTIES):
+            parts.append([])
+        parts[-1].append(rule)
+    number = count()
+    return [
+        _Chunk(f"chunk{next(number)}", about, tuple(part), Terms())
+        for (_, about), parts in sorted(groups.items(), key=lambda one: one[0])
+        for part in parts
+    ]
+
+
+def _properties(rule: Rule) -> int:
+    """The most properties a rule can add to a row: two for each side it reads or writes."""
+    return sum(2 * len(list(names_in(tree))) for tree in (rule.applies, rule.when) if tree)
+
+
+class _Engine:
+    """durable-rules inside the envelope where it was found exact.
+
+    One pattern for each verdict of a rule, one flat row for each case, a state of its own for each
+    judgement that is deleted afterwards. Only "no rule matched this row" is an expected exception.
+    """
+
+    def __init__(self, chunks: Iterable[_Chunk]) -> None:
+        self.firings = 0
+        self._state = count()
+        self._fired: list[tuple[int, int, Verdict]] = []
+        self._host = durable.Host()
+        # its timer threads look for work of other processes, which there is none of
+        self._host._d_timer.cancel()
+        self._host._t_timer.cancel()
+        for chunk in chunks:
+            patterns = {
+                f"{number}-{said}": {"all": [{"m": pattern}], "run": self._note(number, said)}
+                for number, rule in enumerate(chunk.rules)
+                for said, pattern in twins(rule, chunk.terms)
+            }
+            if len(patterns) > 3 * MAX_RULES_PER_CHUNK or len(chunk.terms) > MAX_PROPERTIES:
+                raise EngineError(f"{chunk.name} is too large for the rules engine")
+            self._host.register_rulesets({chunk.name: patterns})
+
+    def _note(self, number: int, said: Verdict) -> Any:
+        def action(context: Any) -> None:
+            self._fired.append((int(context.m.id), number, said))
+
+        return action
+
+    def fire(
+        self, chunk: _Chunk, rows: Sequence[Mapping[str, str | float]]
+    ) -> list[dict[int, set[Verdict]]]:
+        """For each row, the verdicts of the patterns that matched it, by the rule's number."""
+        self._fired.clear()
+        state = f"judgement{next(self._state)}"
+        ruleset = self._host.get_ruleset(chunk.name)
+        try:
+            for number, row in enumerate(rows):
+                try:
+                    self._host.assert_fact(chunk.name, {"id": str(number), "sid": state, **row})
+                except durable.MessageNotHandledException:
+                    pass  # no pattern matched: every rule is undetermined on this row
+                except Exception as error:
+                    raise EngineError(f"the rules engine failed: {error}") from error
+            swallowed = ruleset.get_state(state).get("exception") if self._fired else None
+            if swallowed:
+                raise EngineError(f"the rules engine failed: {swallowed}")
+        finally:
+            ruleset.delete_state(state)
+        self.firings += len(self._fired)
+        found: list[dict[int, set[Verdict]]] = [{} for _ in rows]
+        for number, rule, said in self._fired:
+            found[number].setdefault(rule, set()).add(said)
+        return found

@@ -1,0 +1,1 @@
+"""Published tables as data files, each with its source, and their one reader."""

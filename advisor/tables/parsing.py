@@ -1,0 +1,142 @@
+"""The form of a table file: headings, units, and cells that name their source."""
+
+from __future__ import annotations
+
+import math
+
+from advisor.problems import Place, Problem, ProblemsFoundError, shown
+from advisor.tables.table import Table, TableValue
+from advisor.units import UnitError, parse_area, unit
+
+CONFIDENCE = ("read", "secondary", "computed", "memory")
+"""Read in the source; in a reproduction of it; computed with a stated method; from memory."""
+
+_HEADINGS = ("title", "edition", "number", "note")
+_WORD = "word"
+_GAUGE = "AWG"
+
+
+def parse_table(name: str, text: str) -> Table:
+    """A table from the text of its file. Raises ProblemsFoundError.
+
+    `# title:`, `# edition:`, `# number:`, `# note:` and `# source KEY CONFIDENCE: text` come first.
+    Then comma-separated: column names, their units (`word` for words, `AWG` for a wire gauge given
+    as its area), rows. A cell is a number or word, a space, and the key of its source; the key may
+    be left out where the file has one source.
+    """
+    return _Reading(name).table(text)
+
+
+class _Reading:
+    """One pass over a file that collects what is wrong instead of stopping."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        self.problems: list[Problem] = []
+        self.words: dict[str, list[str]] = {heading: [] for heading in _HEADINGS}
+        self.sources: dict[str, tuple[str, str]] = {}
+
+    def wrong(self, line: int, column: int, path: str, problem: str, advice: str) -> None:
+        place = Place(line, column)
+        self.problems.append(Problem(f"{self.name}.csv", place, path, problem, advice))
+
+    def table(self, text: str) -> Table:
+        grid: list[tuple[int, list[str]]] = []
+        for line, written in enumerate(text.splitlines(), start=1):
+            if written.startswith("#"):
+                self._heading(line, written[1:].strip())
+            elif written.strip():
+                grid.append((line, written.split(",")))
+        if not self.words["title"]:
+            self.wrong(1, 1, "", "the table has no title", "write a line `# title: ...`")
+        if len(grid) < 3 or grid[1][1][0].strip() != "unit":
+            self.wrong(0, 0, "", "no names, units and rows", "write a line that starts with `unit`")
+            raise ProblemsFoundError(self.problems)
+        columns = tuple(name.strip() for name in grid[0][1][1:])
+        units = [one.strip() for one in grid[1][1][1:]]
+        cells: dict[tuple[str, str], TableValue] = {}
+        rows: list[str] = []
+        for line, written_cells in grid[1:]:
+            if len(written_cells) != len(columns) + 1:
+                advice = f"write {len(columns) + 1} cells"
+                self.wrong(line, 1, "", f"{len(written_cells)} cells in this row", advice)
+                continue
+            if line == grid[1][0]:
+                self._units(line, written_cells)
+                continue
+            row = written_cells[0].strip()
+            if row in rows:
+                self.wrong(line, 1, row, "the row is listed twice", "remove one of them")
+            rows.append(row)
+            at = len(written_cells[0]) + 2
+            for column, spelling, cell in zip(columns, units, written_cells[1:], strict=True):
+                if cell.strip():
+                    found = self._cell(line, at, row, column, spelling, cell.strip())
+                    if found is not None:
+                        cells[row, column] = found
+                at += len(cell) + 1
+        if self.problems:
+            raise ProblemsFoundError(self.problems)
+        return Table(
+            self.name,
+            self.words["title"][0],
+            " ".join(self.words["edition"]),
+            " ".join(self.words["number"]),
+            tuple(self.words["note"]),
+            columns,
+            tuple(rows),
+            cells,
+        )
+
+    def _heading(self, line: int, written: str) -> None:
+        head, colon, text = written.partition(":")
+        key = head.split()
+        if colon and head in self.words:
+            self.words[head].append(text.strip())
+        elif colon and len(key) == 3 and key[0] == "source" and key[2] in CONFIDENCE:
+            self.sources[key[1]] = (text.strip(), key[2])
+        else:
+            advice = "write `# title: ...`, `# note: ...` or `# source KEY CONFIDENCE: ...`"
+            self.wrong(line, 1, "", f"{shown(written)} is not a heading", advice)
+
+    def _units(self, line: int, units: list[str]) -> None:
+        at = len(units[0]) + 2
+        for spelling in units[1:]:
+            if spelling.strip() not in (_WORD, _GAUGE):
+                try:
+                    unit(spelling)
+                except UnitError as error:
+                    self.wrong(line, at, "unit", error.problem, error.advice)
+            at += len(spelling) + 1
+
+    def _cell(
+        self, line: int, at: int, row: str, column: str, spelling: str, cell: str
+    ) -> TableValue | None:
+        path = f"{row}.{column}"
+        written, _, key = cell.partition(" ")
+        if not key and len(self.sources) == 1:
+            key = next(iter(self.sources))
+        if key not in self.sources:
+            advice = "write the key of one of the sources after the value"
+            self.wrong(line, at, path, f"{shown(cell)} has no known source", advice)
+            return None
+        value = _converted(written, spelling)
+        if value is None:
+            self.wrong(line, at, path, f"{shown(written)} is not a number", "write a number")
+            return None
+        source, confidence = self.sources[key]
+        return TableValue(value, self.words["title"][0], row, column, source, confidence)
+
+
+def _converted(written: str, spelling: str) -> float | str | None:
+    """SI value of a written cell, or None if it cannot be read in this unit."""
+    if spelling == _WORD:
+        return written
+    try:
+        if spelling == _GAUGE:
+            return parse_area(f"{written} AWG").value
+        known = unit(spelling)
+        value = float(written) * known.factor + known.offset
+    except (UnitError, ValueError):
+        return None
+    return value if math.isfinite(value) else None

@@ -40,6 +40,10 @@ class _Reading:
         place = Place(line, column)
         self.problems.append(Problem(f"{self.name}.csv", place, path, problem, advice))
 
+    @property
+    def title(self) -> str:
+        return " ".join(self.words["title"])
+
     def table(self, text: str) -> Table:
         grid: list[tuple[int, list[str]]] = []
         for line, written in enumerate(text.splitlines(), start=1):
@@ -47,46 +51,41 @@ class _Reading:
                 self._heading(line, written[1:].strip())
             elif written.strip():
                 grid.append((line, written.split(",")))
-        if not self.words["title"]:
+        if not self.title:
             self.wrong(1, 1, "", "the table has no title", "write a line `# title: ...`")
         if len(grid) < 3 or grid[1][1][0].strip() != "unit":
             self.wrong(0, 0, "", "no names, units and rows", "write a line that starts with `unit`")
             raise ProblemsFoundError(self.problems)
-        columns = tuple(name.strip() for name in grid[0][1][1:])
-        units = [one.strip() for one in grid[1][1][1:]]
+        (_, names), (units_line, units), *lines = grid
+        columns = tuple(name.strip() for name in names[1:])
+        readable = self._units(units_line, units)
+        if len(set(columns)) < len(columns) or len(readable) != len(columns):
+            advice = "write one unit for each column, and each column once"
+            self.wrong(units_line, 1, "", "names and units do not fit", advice)
+            raise ProblemsFoundError(self.problems)
         cells: dict[tuple[str, str], TableValue] = {}
         rows: list[str] = []
-        for line, written_cells in grid[1:]:
-            if len(written_cells) != len(columns) + 1:
-                advice = f"write {len(columns) + 1} cells"
-                self.wrong(line, 1, "", f"{len(written_cells)} cells in this row", advice)
+        for line, parts in lines:
+            if len(parts) != len(names):
+                problem = f"{len(parts)} cells in this row"
+                self.wrong(line, 1, "", problem, f"write {len(names)} cells")
                 continue
-            if line == grid[1][0]:
-                self._units(line, written_cells)
-                continue
-            row = written_cells[0].strip()
+            row = parts[0].strip()
             if row in rows:
                 self.wrong(line, 1, row, "the row is listed twice", "remove one of them")
             rows.append(row)
-            at = len(written_cells[0]) + 2
-            for column, spelling, cell in zip(columns, units, written_cells[1:], strict=True):
-                if cell.strip():
+            at = len(parts[0]) + 2
+            for column, spelling, cell in zip(columns, readable, parts[1:], strict=True):
+                if cell.strip() and spelling is not None:
                     found = self._cell(line, at, row, column, spelling, cell.strip())
                     if found is not None:
                         cells[row, column] = found
                 at += len(cell) + 1
         if self.problems:
             raise ProblemsFoundError(self.problems)
-        return Table(
-            self.name,
-            self.words["title"][0],
-            " ".join(self.words["edition"]),
-            " ".join(self.words["number"]),
-            tuple(self.words["note"]),
-            columns,
-            tuple(rows),
-            cells,
-        )
+        edition, number = (" ".join(self.words[heading]) for heading in ("edition", "number"))
+        notes = tuple(self.words["note"])
+        return Table(self.name, self.title, edition, number, notes, columns, tuple(rows), cells)
 
     def _heading(self, line: int, written: str) -> None:
         head, colon, text = written.partition(":")
@@ -99,15 +98,21 @@ class _Reading:
             advice = "write `# title: ...`, `# note: ...` or `# source KEY CONFIDENCE: ...`"
             self.wrong(line, 1, "", f"{shown(written)} is not a heading", advice)
 
-    def _units(self, line: int, units: list[str]) -> None:
-        at = len(units[0]) + 2
-        for spelling in units[1:]:
-            if spelling.strip() not in (_WORD, _GAUGE):
+    def _units(self, line: int, written: list[str]) -> list[str | None]:
+        """The unit of each column, None where it cannot be read."""
+        units: list[str | None] = []
+        at = len(written[0]) + 2
+        for cell in written[1:]:
+            spelling: str | None = cell.strip()
+            if spelling not in (_WORD, _GAUGE):
                 try:
-                    unit(spelling)
+                    unit(cell)
                 except UnitError as error:
                     self.wrong(line, at, "unit", error.problem, error.advice)
-            at += len(spelling) + 1
+                    spelling = None
+            units.append(spelling)
+            at += len(cell) + 1
+        return units
 
     def _cell(
         self, line: int, at: int, row: str, column: str, spelling: str, cell: str
@@ -125,7 +130,7 @@ class _Reading:
             self.wrong(line, at, path, f"{shown(written)} is not a number", "write a number")
             return None
         source, confidence = self.sources[key]
-        return TableValue(value, self.words["title"][0], row, column, source, confidence)
+        return TableValue(value, self.title, row, column, source, confidence)
 
 
 def _converted(written: str, spelling: str) -> float | str | None:

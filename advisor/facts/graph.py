@@ -313,8 +313,9 @@ class Facts:
         settles: set[str] = set()
         reason = ""
         blocked = False
+        left_out: list[frozenset[str]] = []
         for one in derivation.needs:
-            gathered = self._gather(identity, one)
+            gathered = self._gather(identity, one, left_out)
             if isinstance(gathered, Unknown):
                 missing |= gathered.facts
                 reason = reason or gathered.reason
@@ -332,7 +333,8 @@ class Facts:
             return self._look_up(derivation, identity, attribute, str(values[0]), inputs, assumed)
         value = derivation.formula(*values)
         if value is None or (isinstance(value, float) and not math.isfinite(value)):
-            return Unknown(frozenset(), "these values do not decide it")
+            settling = min((one for one in left_out if one), key=len, default=frozenset())
+            return Unknown(settling, "these values do not decide it")
         if not isinstance(value, str | bool):
             value = float(value)
         keys = tuple(inputs)
@@ -360,16 +362,23 @@ class Facts:
         origin = LookedUp(entry.table, row, column, entry.source, entry.confidence)
         return Fact(identity, attribute, entry.value, origin, assumed)
 
-    def _gather(self, identity: str, one: Need) -> tuple[Any, list[Fact]] | Unknown:
+    def _gather(
+        self, identity: str, one: Need, left_out: list[frozenset[str]]
+    ) -> tuple[Any, list[Fact]] | Unknown:
+        """The value or values of a need; what an optional one lacks goes to `left_out`."""
         if not one.each:
             fact = self.named(identity, one.subject, one.attribute)
             if isinstance(fact, Unknown):
-                return (None, []) if one.optional else fact
+                if not one.optional:
+                    return fact
+                left_out.append(fact.facts)
+                return None, []
             return fact.value, [fact]
         if not self.mentioned(one.subject):
-            if one.optional:
-                return None, []
             key = question_key(one.subject, "present")
+            if one.optional:
+                left_out.append(frozenset({key}))
+                return None, []
             return Unknown(frozenset({key}), f"no {one.subject} is mentioned")
         values: list[Value | None] = []
         facts: list[Fact] = []
@@ -380,6 +389,7 @@ class Facts:
                 values.append(fact.value)
                 facts.append(fact)
             elif one.optional:
+                left_out.append(fact.facts)
                 values.append(None)
             else:
                 missing |= fact.facts

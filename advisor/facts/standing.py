@@ -143,6 +143,12 @@ DERIVATIONS: list[Derivation] = [
         "management, monitor, and what is fed ahead of the disconnect, added",
     ),
     derive(
+        "battery.drain_disconnected",
+        "disconnect.present battery.drain_key_off",
+        lambda present, drain: None if present else drain,
+        "as with the key off, because there is no disconnect",
+    ),
+    derive(
         "battery.drain_stored",
         "use.stored_state battery.drain_disconnected? battery.drain_key_off?",
         _stored,

@@ -1,0 +1,224 @@
+"""The commands: parse arguments, call, print, exit code.
+
+Exit codes: 0 nothing at or above the chosen risk; 1 findings at or above it; 2 the sheet, a ruleset
+or the call is wrong; 3 internal error. A command's modules are imported when it is chosen.
+"""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from advisor import __version__
+from advisor.problems import ProblemsFoundError
+
+app = typer.Typer(
+    help="Screen a lithium conversion of a low-speed electric vehicle for what will not work "
+    "together. It screens on paper; it does not certify.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+sheet_app = typer.Typer(help="Start and check build sheets.", no_args_is_help=True)
+rules_app = typer.Typer(help="Look at the rules.", no_args_is_help=True)
+app.add_typer(sheet_app, name="sheet", rich_help_panel=None)
+app.add_typer(rules_app, name="rules", rich_help_panel=None)
+
+
+class Stage(StrEnum):
+    """Stages of a build."""
+
+    ORDER = "order"
+    WIRING = "wiring"
+    HANDOFF = "handoff"
+
+
+class Units(StrEnum):
+    """Unit systems for printing."""
+
+    SI = "si"
+    US = "us"
+
+
+class FailOn(StrEnum):
+    """Risk levels, and never."""
+
+    HIGH = "high"
+    SERIOUS = "serious"
+    MEDIUM = "medium"
+    LOW = "low"
+    NOTICE = "notice"
+    NEVER = "never"
+
+
+SheetArgument = Annotated[Path, typer.Argument(metavar="SHEET", help="Build sheet (YAML).")]
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"advisor {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _main(
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", help="Print the version and stop.", callback=_version, is_eager=True
+        ),
+    ] = False,
+) -> None:
+    """Options of the program itself."""
+
+
+@app.command()
+def screen(
+    sheet: SheetArgument,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
+    units: Annotated[Units, typer.Option(help="Units for printing.")] = Units.SI,
+    stage: Annotated[
+        Stage | None, typer.Option(help="Judge for this stage instead of the sheet's own.")
+    ] = None,
+    fail_on: Annotated[
+        FailOn, typer.Option(help="Exit with 1 from this risk level on.")
+    ] = FailOn.SERIOUS,
+    width: Annotated[int, typer.Option(min=40, max=400, help="Columns of the text.")] = 80,
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
+    ] = None,
+) -> None:
+    """Screen a build: what is wrong, why, what to do, and what is still unknown."""
+    import json as json_text
+
+    from advisor.engine import Judge
+    from advisor.findings.risk import LEVELS
+    from advisor.findings.screening import screen as screen_build
+    from advisor.report.data import as_data
+    from advisor.report.text import render
+    from advisor.rules.loading import find_rulesets, load_rulesets
+    from advisor.sheet.build import read_sheet
+    from advisor.vocabulary import VOCABULARY
+
+    build = read_sheet(sheet)
+    book = load_rulesets(find_rulesets(), VOCABULARY)
+    chosen = stage.value if stage else None
+    screening = screen_build(build, book, Judge(book), chosen, units.value)
+    if json:
+        data = as_data(screening, units.value)
+        text = json_text.dumps(data, indent=2, ensure_ascii=False) + "\n"
+    else:
+        text = render(screening, units.value, width)
+    _put(text, output)
+    if fail_on is not FailOn.NEVER and screening.at_or_above(LEVELS[fail_on.value]):
+        raise typer.Exit(1)
+
+
+def _put(text: str, output: Path | None) -> None:
+    """Print, or write to a new file; an existing file is left alone."""
+    if output is None:
+        sys.stdout.write(text)
+        return
+    from advisor.writing import write_new
+
+    write_new(output, text)
+    typer.echo(f"written to {output}")
+
+
+@sheet_app.command("check")
+def sheet_check(sheet: SheetArgument) -> None:
+    """Check that a sheet can be read: every mistake with its line and what to write instead."""
+    from advisor.sheet.build import read_sheet
+
+    build = read_sheet(sheet)
+    parts = len(build.instances)
+    values = sum(len(one.values) + len(one.settings) for one in build.instances)
+    typer.echo(f"{sheet}: reads well, {values} values in {parts} sections and parts")
+
+
+@sheet_app.command("new")
+def sheet_new(
+    sheet: Annotated[Path, typer.Argument(metavar="SHEET", help="File to create.")],
+) -> None:
+    """Write a commented starter sheet. Never overwrites."""
+    from advisor.sheet.starter import write_starter
+
+    write_starter(sheet)
+    typer.echo(f"written to {sheet}; fill it in, then: advisor screen {sheet}")
+
+
+@rules_app.command("list")
+def rules_list() -> None:
+    """List all rules by family, with their risk level and stage."""
+    from advisor.report.rules import list_rules
+
+    sys.stdout.write(list_rules(_book()))
+
+
+@rules_app.command("show")
+def rules_show(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="Name of a rule.")],
+    width: Annotated[int, typer.Option(min=40, max=400, help="Columns of the text.")] = 80,
+) -> None:
+    """Show one rule as a page: what it checks, why, limits, examples, sources."""
+    from advisor.report.rules import show_rule
+
+    sys.stdout.write(show_rule(_book(), name, width))
+
+
+@rules_app.command("check")
+def rules_check() -> None:
+    """Check all rulesets: types, sources, and every example with both evaluators."""
+    from advisor.rules.examples import check_examples
+
+    book = _book()
+    problems = check_examples(book)
+    if problems:
+        raise ProblemsFoundError(problems)
+    number = sum(len(one.rules) for one in book.rulesets)
+    typer.echo(f"{number} rules in {len(book.rulesets)} rulesets read well; all examples hold")
+
+
+def _book() -> Any:
+    from advisor.rules.loading import find_rulesets, load_rulesets
+    from advisor.vocabulary import VOCABULARY
+
+    return load_rulesets(find_rulesets(), VOCABULARY)
+
+
+def main() -> None:
+    """Run the program; turns every expected failure into a message and an exit code."""
+    try:
+        app(standalone_mode=True)
+    except ProblemsFoundError as error:
+        for problem in error.problems:
+            sys.stderr.write(f"{problem}\n")
+        number = len(error.problems)
+        sys.stderr.write(f"{number} problem{'s' if number != 1 else ''}; nothing was judged\n")
+        raise SystemExit(2) from None
+    except BrokenPipeError:
+        sys.stderr.close()
+        raise SystemExit(0) from None
+    except Exception as error:
+        sys.stderr.write(_internal(error))
+        raise SystemExit(3) from None
+
+
+def _internal(error: Exception) -> str:
+    import traceback
+
+    where = traceback.extract_tb(error.__traceback__)[-1]
+    return (
+        f"internal error: {type(error).__name__}: {error}\n"
+        f"at {Path(where.filename).name}:{where.lineno}; nothing was judged. "
+        "Please report it with the sheet.\n"
+    )
+
+
+if __name__ == "__main__":
+    main()

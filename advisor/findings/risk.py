@@ -1,0 +1,60 @@
+"""Risk: severity and probability give a level, kind and severity of harm give a signal word."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+from advisor.rules.rule import Hazard, Rule
+from advisor.tables.reader import table
+
+PROPERTY_ONLY = frozenset({"damage", "cost", "nuisance", "loss-of-drive"})
+"""Kinds of hazard that by themselves hurt nobody."""
+
+
+class Level(IntEnum):
+    """Risk levels; a larger number is worse."""
+
+    NOTICE = 0
+    LOW = 1
+    MEDIUM = 2
+    SERIOUS = 3
+    HIGH = 4
+
+    @property
+    def word(self) -> str:
+        """The name used in options, reports and tests."""
+        return self.name.lower()
+
+
+LEVELS = {level.word: level for level in Level}
+
+
+def matrix(severity: str, probability: str) -> Level:
+    """Risk level of a severity and a probability. Source: MIL-STD-882E Table III."""
+    cell = table("risk-matrix").value(probability, severity)
+    if cell is None:
+        raise ValueError(f"no such cell in the risk matrix: {probability}, {severity}")
+    return LEVELS[str(cell.value)]
+
+
+def level_of(rule: Rule) -> Level:
+    """Risk level of a rule's hazard; a rule marked as notice only informs."""
+    if rule.notice or rule.hazard is None:
+        return Level.NOTICE
+    return matrix(rule.hazard.severity, rule.hazard.probability)
+
+
+def signal_word(hazard: Hazard | None, level: Level) -> str:
+    """DANGER, WARNING, CAUTION or NOTICE.
+
+    DANGER: will kill or seriously injure if not avoided, kept for high risk with the gravest harm.
+    WARNING: could kill or seriously injure. CAUTION: could injure lightly. NOTICE: no injury.
+    Source: ANSI Z535.4 (2007 and later), as quoted by label makers.
+    """
+    if hazard is None or level is Level.NOTICE or hazard.kind in PROPERTY_ONLY:
+        return "NOTICE"
+    if hazard.severity == "catastrophic":
+        return "DANGER" if level is Level.HIGH else "WARNING"
+    if hazard.severity == "critical":
+        return "WARNING"
+    return "CAUTION"

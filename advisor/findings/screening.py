@@ -1,0 +1,185 @@
+"""From a build to a screening: judge every rule, rank what is violated, collect what is unknown."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from advisor.engine import Judge, Judgement
+from advisor.facts import Facts, facts_of
+from advisor.facts.cases import BuildCases
+from advisor.facts.origins import Assumed, Fact, Key, Unknown
+from advisor.findings.questions import questions
+from advisor.findings.ranking import arrange
+from advisor.findings.report_model import Counts, Finding, Passed, Screening
+from advisor.findings.risk import level_of, signal_word
+from advisor.findings.wording import fact_text, part_text
+from advisor.rules.rule import RuleBook
+from advisor.rules.texts import Template
+from advisor.rules.values import Verdict
+from advisor.sheet.build import Build
+from advisor.vocabulary import VOCABULARY
+
+STAGES = ("order", "wiring", "handoff")
+
+
+def screen(
+    build: Build, book: RuleBook, judge: Judge, stage: str | None = None, system: str = "si"
+) -> Screening:
+    """Judge a build at a stage (the sheet's own, else `order`)."""
+    due = stage or build.stage or "order"
+    facts = facts_of(build)
+    cases = BuildCases(facts)
+    judgements = [one for one in judge.judge(cases) if one.rule.hazard is not None]
+    sorter = _Sorter(cases, system, STAGES.index(due))
+    for judgement in judgements:
+        sorter.take(judgement)
+    findings, notices = arrange(sorter.findings)
+    asked = questions(facts, sorter.waiting)
+    keys = {one.key for one in asked}
+    later = [one for one in questions(facts, sorter.waiting_later) if one.key not in keys]
+    return Screening(
+        facts=facts,
+        stage=due,
+        findings=tuple(findings),
+        notices=tuple(notices),
+        questions=tuple(asked),
+        later=tuple(later),
+        passed=tuple(sorted(sorter.passed, key=lambda one: one.margin)),
+        assumptions=tuple(_assumed_under(facts, judgements, cases)),
+        disagreements=tuple(facts.disagreements.values()),
+        counts=sorter.counts(),
+        pins=tuple(_pins(build, book)),
+        rulesets=tuple((one.name, one.version) for one in book.rulesets),
+        fingerprint=book.fingerprint,
+        engine=judge.engine_name,
+    )
+
+
+class _Sorter:
+    """Puts each judgement where it belongs."""
+
+    def __init__(self, cases: BuildCases, system: str, stage: int) -> None:
+        self.cases = cases
+        self.system = system
+        self.stage = stage
+        self.findings: list[Finding] = []
+        self.waiting: list[Judgement] = []
+        self.waiting_later: list[Judgement] = []
+        self.passed: list[Passed] = []
+        self._number = dict.fromkeys(Counts.__dataclass_fields__, 0)
+
+    def counts(self) -> Counts:
+        return Counts(**self._number)
+
+    def take(self, judgement: Judgement) -> None:
+        rule = judgement.rule
+        match judgement.verdict:
+            case Verdict.VIOLATED:
+                self._number["violated"] += 1
+                self.findings.append(self._finding(judgement))
+            case Verdict.NOT_APPLICABLE:
+                self._number["not_applicable"] += 1
+            case Verdict.SATISFIED:
+                assumed = judgement.on_assumption
+                self._number["satisfied_on_assumption" if assumed else "satisfied"] += 1
+                if judgement.margin is not None and not rule.notice:
+                    self.passed.append(self._passed(judgement, judgement.margin))
+            case Verdict.UNDETERMINED:
+                if rule.quiet_when_unknown:
+                    self._number["not_asked"] += 1
+                elif STAGES.index(rule.stage) > self.stage:
+                    self._number["later"] += 1
+                    self.waiting_later.append(judgement)
+                else:
+                    self._number["undetermined"] += 1
+                    self.waiting.append(judgement)
+
+    def _names(self, judgement: Judgement) -> dict[str, Fact | Unknown]:
+        """The facts behind the names a rule reads; conclusions of other rules have none."""
+        return {
+            name.written: self.cases.fact(judgement.case, name)
+            for name in judgement.rule.names
+            if name.attribute.path in VOCABULARY.attributes
+        }
+
+    def _finding(self, judgement: Judgement) -> Finding:
+        rule = judgement.rule
+        names = self._names(judgement)
+        level = level_of(rule)
+        rests_on = (
+            tuple(_roots(self.cases.facts, names.values())) if judgement.on_assumption else ()
+        )
+        return Finding(
+            judgement=judgement,
+            level=level,
+            signal=signal_word(rule.hazard, level),
+            part=part_text(self.cases.facts, judgement.case),
+            text=self._fill(judgement, rule.finding),
+            fixes=tuple(self._fill(judgement, fix.do) for fix in rule.fixes),
+            names=names,
+            rests_on=rests_on,
+        )
+
+    def _passed(self, judgement: Judgement, margin: float) -> Passed:
+        facts = self.cases.facts
+        return Passed(
+            judgement,
+            level_of(judgement.rule),
+            part_text(facts, judgement.case),
+            margin,
+            self._names(judgement),
+        )
+
+    def _fill(self, judgement: Judgement, text: Template) -> str:
+        facts = self.cases.facts
+        case = judgement.case
+
+        def part(reach: str) -> str:
+            identity = case if reach == "self" else facts.related(case, reach)
+            return part_text(facts, identity or reach)
+
+        return text.fill(lambda name: fact_text(self.cases.fact(case, name), self.system), part)
+
+
+def _roots(facts: Facts, under: Iterable[Fact | Unknown]) -> list[Fact]:
+    """The assumed facts at the bottom of some facts."""
+    found: dict[Key, Fact] = {}
+    stack = [one for one in under if isinstance(one, Fact) and one.assumed]
+    seen: set[Key] = set()
+    while stack:
+        fact = stack.pop()
+        if fact.key in seen:
+            continue
+        seen.add(fact.key)
+        if isinstance(fact.origin, Assumed):
+            found[fact.key] = fact
+        for key in getattr(fact.origin, "inputs", ()):
+            below = facts.fact(*key)
+            if isinstance(below, Fact) and below.assumed:
+                stack.append(below)
+    return sorted(found.values(), key=lambda one: one.key)
+
+
+def _assumed_under(
+    facts: Facts, judgements: Iterable[Judgement], cases: BuildCases
+) -> list[Fact]:
+    """Every assumption that some verdict rests on."""
+    under = [
+        cases.fact(judgement.case, name)
+        for judgement in judgements
+        if judgement.on_assumption
+        for name in judgement.rule.names
+        if name.attribute.path in VOCABULARY.attributes
+    ]
+    return _roots(facts, under)
+
+
+def _pins(build: Build, book: RuleBook) -> Iterable[str]:
+    """What the sheet expects of ruleset versions and does not get."""
+    versions = {one.name: one.version for one in book.rulesets}
+    for name, wanted in build.pins.items():
+        have = versions.get(name)
+        if have is None:
+            yield f"The sheet expects ruleset {name} {wanted}, which is not here."
+        elif have != wanted:
+            yield f"The sheet expects ruleset {name} {wanted}; version {have} was used."

@@ -1,0 +1,39 @@
+"""Values and facts in words, in the reader's units."""
+
+from __future__ import annotations
+
+from advisor.facts import Facts
+from advisor.facts.origins import Fact, Unknown, Value
+from advisor.units import show
+from advisor.vocabulary import VOCABULARY, Attribute, Kind
+
+NOT_STATED = "not stated"
+
+
+def value_text(attribute: Attribute, value: Value, system: str) -> str:
+    """One value as a reader expects it: `58.4 V`, `2`, `yes`, `bolt-on strip`."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return value.replace("-", " ") if attribute.kind is Kind.CHOICE else value
+    if attribute.kind is Kind.COUNT or not attribute.unit:
+        return f"{value:.4g}"
+    return show(value, attribute.unit, system)
+
+
+def fact_text(fact: Fact | Unknown, system: str) -> str:
+    """A fact's value in words; an unknown one prints `not stated`."""
+    if isinstance(fact, Unknown):
+        return NOT_STATED
+    return value_text(fact.attribute, fact.value, system)
+
+
+def part_text(facts: Facts, identity: str) -> str:
+    """A part as a reader knows it: its id, or the plain word for a singleton or a missing kind."""
+    instance = facts.instance(identity)
+    if instance is None or identity == instance.subject:
+        subject = VOCABULARY.subjects.get(identity)
+        return subject.meaning if subject else identity
+    if instance.subject == "bms":
+        return f"the management of {identity.removesuffix('.bms')}"
+    return identity

@@ -1,0 +1,74 @@
+"""Sentences that every form of report shares: the verdict line, cautions, pointers, sources."""
+
+from __future__ import annotations
+
+from advisor.findings.report_model import Screening
+from advisor.findings.risk import Level
+from advisor.rules.rule import Rule
+
+CAUTIONS = (
+    "This screens a build on paper. It does not certify it. Local electrical and road codes and "
+    "licensed practice decide.",
+    "A short circuit of a traction battery burns and throws metal at any voltage. Take off "
+    "jewelry, use insulated tools, wear eye protection, cover what you are not working on.",
+    "Have a qualified technician inspect the main fuse, the disconnect, the precharge, every "
+    "traction joint, the charge path and the brakes before anybody drives.",
+    "Put out of use any lithium pack that is swollen, wet, dented or hot. Keep it outdoors and away "
+    "from buildings, and ask its maker or the fire service.",
+)
+
+CONSULT = {
+    "qualified-technician": "a qualified technician checks this before it is used.",
+    "licensed-electrician": "a licensed electrician; the local electrical code decides.",
+    "maker": "the maker or seller, in writing.",
+    "local-authority": "the local authority; the law of the place decides.",
+}
+
+
+def headline(screening: Screening) -> str:
+    """The verdict in one line. It never says safe."""
+    counts = screening.counts
+    by_level = {
+        level: sum(1 for one in screening.all_findings() if one.level is level)
+        for level in (Level.HIGH, Level.SERIOUS, Level.MEDIUM, Level.LOW)
+    }
+    found = [f"{number} {level.word}" for level, number in by_level.items() if number]
+    waiting = counts.undetermined
+    open_part = (
+        f"{_checks(waiting)} cannot be decided until {_questions(len(screening.questions))} "
+        "answered"
+        if waiting
+        else "nothing that is due at this stage is undecided"
+    )
+    if by_level[Level.HIGH] or by_level[Level.SERIOUS]:
+        word = "STOP: "
+    elif found:
+        word = "MEND: "
+    elif waiting or counts.satisfied_on_assumption:
+        word = "OPEN: "
+    else:
+        word = "NOTHING FOUND: "
+    what = f"{' and '.join(found)} risk found" if found else "no hazard found so far"
+    if not found and waiting:
+        what += ", which is not an all-clear"
+    return f"{word}{what}; {open_part}."
+
+
+def _checks(number: int) -> str:
+    return "1 check" if number == 1 else f"{number} checks"
+
+
+def _questions(number: int) -> str:
+    return "1 question is" if number == 1 else f"{number} questions are"
+
+
+def source_text(rule: Rule) -> str:
+    """The sources of a rule in one sentence."""
+    cited = []
+    for source in rule.sources:
+        clause = f", {source.clause}" if source.clause else ""
+        memory = " (from memory)" if source.read == "memory" else ""
+        cited.append(f"{source.title}{clause}{memory}")
+    text = f"Source: {'; '.join(cited)}." if cited else ""
+    practice = "Common practice, no source." if rule.common_practice else ""
+    return f"{text} {practice}".strip()

@@ -1,0 +1,226 @@
+"""A screening as plain text: readable at 80 columns, without colour, in a pipe."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+from advisor import __version__
+from advisor.facts.origins import Assumed, Fact
+from advisor.findings.report_model import Finding, Passed, Screening
+from advisor.findings.questions import Question
+from advisor.findings.wording import part_text, value_text
+from advisor.report.sentences import CAUTIONS, CONSULT, headline, source_text
+
+RULE_LINE = "-"
+
+
+class _Page:
+    """Lines of text, wrapped to a width."""
+
+    def __init__(self, width: int) -> None:
+        self.width = width
+        self.lines: list[str] = []
+
+    def line(self, text: str = "") -> None:
+        self.lines.append(text.rstrip())
+
+    def para(self, text: str, indent: int = 0, label: str = "") -> None:
+        """A wrapped paragraph; `label` hangs to the left of the text."""
+        first = " " * indent + (f"{label} " if label else "")
+        rest = " " * (indent + (len(label) + 1 if label else 0))
+        self.lines += textwrap.wrap(
+            " ".join(text.split()),
+            self.width,
+            initial_indent=first,
+            subsequent_indent=rest,
+            break_on_hyphens=False,
+            break_long_words=True,
+        ) or [first.rstrip()]
+
+    def heading(self, text: str) -> None:
+        self.line()
+        self.line(text)
+        self.line(RULE_LINE * min(len(text), self.width))
+
+
+def render(screening: Screening, system: str, width: int) -> str:
+    """The whole report as text. `system` is "si" or "us"; `width` in columns."""
+    page = _Page(width)
+    build = screening.facts.build
+    page.para(build.title or build.file)
+    page.para(f"{build.file}, judged for the stage `{screening.stage}`")
+    page.line()
+    page.para(headline(screening))
+    _counts(page, screening)
+    if screening.findings:
+        page.heading("What is wrong")
+        for finding in screening.findings:
+            _finding(page, finding, system)
+    if screening.notices:
+        page.heading("Good to know")
+        for finding in screening.notices:
+            _notice(page, finding)
+    if screening.disagreements:
+        page.heading("Values that do not agree")
+        _disagreements(page, screening, system)
+    if screening.questions:
+        page.heading("Questions to answer, the most serious first")
+        _questions(page, screening.questions)
+    if screening.later:
+        page.line()
+        page.para(
+            f"{len(screening.later)} more questions belong to a later stage; "
+            "`--stage wiring` or `--stage handoff` shows them."
+        )
+    if screening.passed:
+        page.heading("What passed, and by how much")
+        _passed(page, screening.passed, system)
+    if screening.assumptions:
+        page.heading("Assumed, because nobody said otherwise")
+        _assumptions(page, screening, system)
+    page.heading("Before you act on this")
+    for caution in CAUTIONS:
+        page.para(caution, 2, "*")
+    page.line()
+    _footer(page, screening)
+    return "\n".join(page.lines) + "\n"
+
+
+def _counts(page: _Page, screening: Screening) -> None:
+    counts = screening.counts
+    page.line()
+    rows = (
+        (counts.violated, "violated"),
+        (counts.undetermined, "cannot be decided yet"),
+        (counts.satisfied, "satisfied"),
+        (counts.satisfied_on_assumption, "satisfied only on an assumption"),
+        (counts.not_applicable, "do not apply"),
+        (counts.later, "are due at a later stage"),
+        (counts.not_asked, "cannot be decided and are not asked (rarely published)"),
+    )
+    page.line(f"  {counts.total:4d} checks, of which")
+    for number, words in rows:
+        if number:
+            page.line(f"  {number:4d} {words}")
+
+
+def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> None:
+    page.line()
+    label = f"{finding.number:2d}." if not indent else f"{finding.number}."
+    level = finding.level.word.upper()
+    page.para(f"{finding.signal} - {finding.rule.title} ({level} risk)", indent, label)
+    inner = indent + 4
+    page.para(finding.text, inner)
+    page.para(finding.rule.because, inner, "Why:")
+    for number, fix in enumerate(finding.fixes):
+        page.para(fix, inner, "Do: " if number == 0 else "Or: ")
+    if finding.rule.no_fix:
+        page.para(finding.rule.no_fix, inner, "Do: ")
+    if finding.judgement.on_assumption:
+        words = "; ".join(_assumed(finding, fact, system) for fact in finding.rests_on)
+        page.para(f"this rests on an assumption: {words}", inner, "But:")
+    if finding.rule.wrong_when:
+        page.para(finding.rule.wrong_when, inner, "Wrong if:")
+    for one in finding.milder:
+        page.para(one.text, inner, "Also:")
+    consult = CONSULT.get(finding.rule.consult, "")
+    if consult:
+        page.para(consult, inner, "Ask:")
+    page.para(
+        f"{finding.rule.name} on {finding.part}. {source_text(finding.rule)}", inner, "Rule:"
+    )
+    if finding.follows:
+        page.line()
+        page.para("What follows from it:", inner)
+        for one in finding.follows:
+            _finding(page, one, system, inner)
+
+
+def _assumed(finding: Finding, fact: Fact, system: str) -> str:
+    reason = fact.origin.reason if isinstance(fact.origin, Assumed) else "assumed"
+    value = value_text(fact.attribute, fact.value, system)
+    return f"{fact.attribute.meaning} {value} ({reason})"
+
+
+def _notice(page: _Page, finding: Finding) -> None:
+    page.line()
+    page.para(finding.text, 0, f"{finding.number:2d}.")
+    for number, fix in enumerate(finding.fixes):
+        page.para(fix, 4, "Do: " if number == 0 else "Or: ")
+    page.para(f"{finding.rule.name} on {finding.part}. {source_text(finding.rule)}", 4, "Rule:")
+
+
+def _disagreements(page: _Page, screening: Screening, system: str) -> None:
+    for one in screening.disagreements:
+        used, other = one.used, one.other
+        page.para(
+            f"{part_text(screening.facts, used.instance)}, {used.attribute.meaning}: "
+            f"{value_text(used.attribute, used.value, system)} counts, but another source gives "
+            f"{value_text(other.attribute, other.value, system)}. Find out which is right.",
+            2,
+            "*",
+        )
+
+
+def _questions(page: _Page, questions: Iterable[Question]) -> None:
+    for number, one in enumerate(questions, 1):
+        if one.attribute is None:
+            page.para(f"{one.text} ({one.how})", 0, f"{number:3d}.")
+        else:
+            unit = f" in {one.attribute.unit}" if one.attribute.unit else ""
+            choices = f" ({', '.join(one.attribute.choices)})" if one.attribute.choices else ""
+            page.para(
+                f"{one.part}: {one.text}{unit}{choices}? {one.how.capitalize()}.",
+                0,
+                f"{number:3d}.",
+            )
+        if one.answered:
+            page.para(f"so far: {one.answered}", 5)
+        names = [judgement.rule.name for judgement in one.waits]
+        more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+        page.para(f"{one.level.word} risk waits: {', '.join(names[:3])}{more}", 5)
+
+
+def _passed(page: _Page, passed: Iterable[Passed], system: str) -> None:
+    for one in passed:
+        mark = " (on an assumption)" if one.judgement.on_assumption else ""
+        numbers = _numbers(one, system)
+        page.para(
+            f"{one.judgement.rule.name} on {one.part}{numbers}{mark}",
+            2,
+            f"{one.margin * 100:5.0f} %",
+        )
+
+
+def _numbers(one: Passed, system: str) -> str:
+    shown = [
+        f"{name} {value_text(fact.attribute, fact.value, system)}"
+        for name, fact in one.names.items()
+        if isinstance(fact, Fact) and isinstance(fact.value, float)
+    ]
+    return f": {', '.join(shown[:3])}" if shown else ""
+
+
+def _assumptions(page: _Page, screening: Screening, system: str) -> None:
+    for fact in screening.assumptions:
+        origin = fact.origin
+        reason = f"{origin.reason} ({origin.source})" if isinstance(origin, Assumed) else ""
+        page.para(
+            f"{part_text(screening.facts, fact.instance)}, {fact.attribute.meaning}: "
+            f"{value_text(fact.attribute, fact.value, system)}; {reason}",
+            2,
+            "*",
+        )
+
+
+def _footer(page: _Page, screening: Screening) -> None:
+    rulesets = ", ".join(f"{name} {version}" for name, version in screening.rulesets)
+    page.para(f"Rulesets: {rulesets}.")
+    for pin in screening.pins:
+        page.para(pin)
+    page.para(
+        f"Fingerprints: rules {screening.fingerprint}, sheet {screening.facts.build.fingerprint}. "
+        f"Program {__version__}. Judged by {screening.engine}."
+    )
+

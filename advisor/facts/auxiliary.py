@@ -37,9 +37,7 @@ def _load_peak(
     return sum(_rows(bus, current, number, together)) + step
 
 
-def _bus_high(
-    bus: str, full: float | None, output: float | None, buffer: float | None
-) -> Result:
+def _bus_high(bus: str, full: float | None, output: float | None, buffer: float | None) -> Result:
     if bus == "traction":
         return full
     if bus == "12v":
@@ -98,9 +96,7 @@ DERIVATIONS: list[Derivation] = [
         "no peak is stated, so the continuous output counts as the peak",
         "common practice, no source",
     ),
-    derive(
-        "converter.buffered", "buffer.present", lambda present: present, "a buffer is listed"
-    ),
+    derive("converter.buffered", "buffer.present", lambda present: present, "a buffer is listed"),
     derive(
         "load.needs_buffer",
         "load.bus load.peak_current converter.peak_allowed",

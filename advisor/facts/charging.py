@@ -60,9 +60,9 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "charger.lead_cells",
         "charger.profile charger.set_voltage",
-        lambda profile, voltage: round(voltage / 2.40 / 3) * 3.0
-        if profile in _LEAD_PROFILES
-        else None,
+        lambda profile, voltage: (
+            round(voltage / 2.40 / 3) * 3.0 if profile in _LEAD_PROFILES else None
+        ),
         "charge voltage over 2.40 V, in whole blocks of three cells",
         "lead-acid absorption 2.37 to 2.45 V per cell",
         fallback=True,
@@ -162,11 +162,18 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "charger.charge_time",
         "battery.capacity battery.reserve charger.current_max battery.lithium",
-        lambda capacity, reserve, current, lithium: charging.charge_time(
-            capacity, reserve, 1.0, current, 0.99 if lithium else 0.85, 1800.0 if lithium else 7200.0
-        )
-        if current
-        else None,
+        lambda capacity, reserve, current, lithium: (
+            charging.charge_time(
+                capacity,
+                reserve,
+                1.0,
+                current,
+                0.99 if lithium else 0.85,
+                1800.0 if lithium else 7200.0,
+            )
+            if current
+            else None
+        ),
         "charge missing over current and charge efficiency, plus half an hour at the end (two "
         "hours for lead-acid)",
         "charge efficiency 0.99 and 0.85: trade figures, as reproduced",
@@ -194,9 +201,9 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "supply.hydrogen_flow",
         "battery.lithium battery.cells_in_series battery.capacity",
-        lambda lithium, number, capacity: None
-        if lithium
-        else charging.hydrogen_flow(number, 2.0 * capacity / 3600 / 100),
+        lambda lithium, number, capacity: (
+            None if lithium else charging.hydrogen_flow(number, 2.0 * capacity / 3600 / 100)
+        ),
         "0.055 x cells x gassing current (2 A per 100 A·h)",
         "EN 62485-3 and ZVEI leaflet 14",
     ),

@@ -45,7 +45,7 @@ class Derivation:
 
 
 def need(written: str) -> Need:
-    """A need from its short form: `pack.capacity`, `pack[].mass`, `use.reserve?`, `load[].count?`."""
+    """A need from its short form: `pack.capacity`, `pack[].mass`, `load[].count?`."""
     optional = written.endswith("?")
     subject, _, attribute = written.removesuffix("?").partition(".")
     each = subject.endswith("[]")
@@ -74,9 +74,7 @@ def assume(gives: str, needs: str, formula: Formula, reason: str, source: str) -
     return Derivation(subject, attribute, "assumed", wanted, formula, reason, source, True)
 
 
-def look_up(
-    gives: str, row: str, table: str, column: str, *, fallback: bool = False
-) -> Derivation:
+def look_up(gives: str, row: str, table: str, column: str, *, fallback: bool = False) -> Derivation:
     """An attribute looked up in a published table, by the row that the value of `row` names."""
     subject, _, attribute = gives.partition(".")
 

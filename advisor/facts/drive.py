@@ -62,9 +62,7 @@ def _coil_sag(
     return battery
 
 
-def _coil_current(
-    ratio: float, current: float | None, power: float | None, rated: float
-) -> Result:
+def _coil_current(ratio: float, current: float | None, power: float | None, rated: float) -> Result:
     if current is not None:
         return current * ratio
     return power / rated * ratio if power is not None and rated else None
@@ -78,9 +76,7 @@ def _key_current(switched: str, coil: float | None, logic: float | None) -> Resu
     return coil + (logic or 0.0) if switched == "both" else coil
 
 
-def _standing(
-    fed: list[str | None] | None, idle: list[float | None] | None
-) -> Result:
+def _standing(fed: list[str | None] | None, idle: list[float | None] | None) -> Result:
     """Current the converters behind the contactor draw while the bus charges."""
     if not fed:
         return 0.0
@@ -300,9 +296,9 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "battery.demand_continuous",
         "motor.rated_power motor.efficiency battery.nominal_voltage",
-        lambda power, efficiency, voltage: power / efficiency / voltage
-        if efficiency and voltage
-        else None,
+        lambda power, efficiency, voltage: (
+            power / efficiency / voltage if efficiency and voltage else None
+        ),
         "rated motor power over its efficiency and the nominal voltage",
         "power balance",
         fallback=True,

@@ -107,7 +107,7 @@ class Facts:
     # -- values --------------------------------------------------------------------------------
 
     def named(self, identity: str, subject: str, attribute: str) -> Fact | Unknown:
-        """The value of `subject.attribute` as seen from an instance (a rule's or formula's name)."""
+        """The value of `subject.attribute` as seen from an instance."""
         own = self.subject_of(identity)
         if subject == own or subject in ("", "self") or own in TRAITS.get(subject, ()):
             return self.fact(identity, attribute)
@@ -136,8 +136,8 @@ class Facts:
             listed = tuple(one for one in listed if self._role(one) in ("", "main"))
         place = self._instances[listed[0]].place if listed else None
         if listed and place is not None:
-            origin = WrittenIn(self.build.file, place, "listed")
-            return Fact(listed[0], attribute, True, origin)
+            listing = WrittenIn(self.build.file, place, "listed")
+            return Fact(listed[0], attribute, True, listing)
         stated = all(m in self.build.absent or self.instances(m) for m in members)
         if stated:
             origin = Computed("stated as not fitted, or not in a complete list", (), "sheet")
@@ -196,9 +196,7 @@ class Facts:
             return best
         return Unknown(self._easiest(instance, attribute, gaps), self._said(instance, name))
 
-    def _with_way_out(
-        self, fact: Fact, instance: Instance, gaps: list[frozenset[str]]
-    ) -> Fact:
+    def _with_way_out(self, fact: Fact, instance: Instance, gaps: list[frozenset[str]]) -> Fact:
         options = [*gaps, fact.settles] if fact.settles else gaps
         settles = self._easiest(instance, fact.attribute, options)
         return Fact(
@@ -303,9 +301,7 @@ class Facts:
 
     # -- derivations -----------------------------------------------------------------------------
 
-    def _apply(
-        self, derivation: Derivation, identity: str, attribute: Attribute
-    ) -> Fact | Unknown:
+    def _apply(self, derivation: Derivation, identity: str, attribute: Attribute) -> Fact | Unknown:
         values: list[Any] = []
         inputs: list[Key] = []
         missing: set[str] = set()

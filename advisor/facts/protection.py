@@ -38,9 +38,7 @@ def _carries(
     }.get(role)
 
 
-def _converter_input(
-    load: float, output: float, efficiency: float | None, lowest: float
-) -> Result:
+def _converter_input(load: float, output: float, efficiency: float | None, lowest: float) -> Result:
     return load * output / (efficiency or 0.85) / lowest if lowest else None
 
 
@@ -58,7 +56,7 @@ def _circuit_current(
 
 def _for_both(subject: str) -> list[Derivation]:
     """The derivations a fuse and a breaker share."""
-    shared = [
+    return [
         derive(
             f"{subject}.dc_voltage_known",
             f"{subject}.dc_voltage",
@@ -132,7 +130,6 @@ def _for_both(subject: str) -> list[Derivation]:
             "common practice, no source",
         ),
     ]
-    return shared
 
 
 def _carried(subject: str) -> Derivation:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from advisor.facts.assembly import counts, total
+from advisor.facts.assembly import total
 from advisor.facts.derivation import Derivation, Result, assume, derive
 from advisor.physics import storage
 
@@ -134,12 +134,11 @@ DERIVATIONS: list[Derivation] = [
         "battery.drain_disconnected",
         "battery.drain_after_cutoff converter[].fed_from converter[].input_current_idle "
         "monitor[].consumption? battery.loads_disconnected disconnect.present",
-        lambda boards, fed, idle, monitors, loads, present: boards
-        + _converters(fed, idle, ("ahead-of-disconnect",))
-        + _sum(monitors)
-        + loads
-        if present
-        else None,
+        lambda boards, fed, idle, monitors, loads, present: (
+            boards + _converters(fed, idle, ("ahead-of-disconnect",)) + _sum(monitors) + loads
+            if present
+            else None
+        ),
         "management, monitor, and what is fed ahead of the disconnect, added",
     ),
     derive(
@@ -170,10 +169,9 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.days_to_damage",
-        "battery.days_to_cutoff battery.capacity battery.drain_after_cutoff "
-        "pack[].self_discharge",
-        lambda days, capacity, drain, rate: days + _as_float(
-            _days(0.05 * capacity, drain, rate, capacity)
+        "battery.days_to_cutoff battery.capacity battery.drain_after_cutoff pack[].self_discharge",
+        lambda days, capacity, drain, rate: (
+            days + _as_float(_days(0.05 * capacity, drain, rate, capacity))
         ),
         "days to cut-off, then 5 % of the capacity over the management's own draw and "
         "self-discharge",

@@ -26,8 +26,9 @@ DERIVATIONS: list[Derivation] = [
         "vehicle.mass_added",
         "battery.mass motor[].mass? controller[].mass? charger[].mass? converter[].mass? "
         "contactor[].mass? buffer[].mass?",
-        lambda battery, *others: battery
-        + sum(mass or 0.0 for group in others for mass in group or ()),
+        lambda battery, *others: (
+            battery + sum(mass or 0.0 for group in others for mass in group or ())
+        ),
         "masses of the packs and of the other parts whose mass is stated, added",
     ),
     derive(

@@ -60,6 +60,4 @@ def _question(facts: Facts, key: str, waits: list[Judgement]) -> Question:
         said = f"{answer.said} ({answer.detail})" if answer.detail else answer.said
     meaning = attribute.meaning if attribute else name.replace("_", " ")
     how = ASK_WORDS[attribute.ask if attribute else Ask.OWNER]
-    return Question(
-        key, part_text(facts, part), attribute, meaning, how, tuple(waits), worst, said
-    )
+    return Question(key, part_text(facts, part), attribute, meaning, how, tuple(waits), worst, said)

@@ -160,9 +160,7 @@ def _roots(facts: Facts, under: Iterable[Fact | Unknown]) -> list[Fact]:
     return sorted(found.values(), key=lambda one: one.key)
 
 
-def _assumed_under(
-    facts: Facts, judgements: Iterable[Judgement], cases: BuildCases
-) -> list[Fact]:
+def _assumed_under(facts: Facts, judgements: Iterable[Judgement], cases: BuildCases) -> list[Fact]:
     """Every assumption that some verdict rests on."""
     under = [
         cases.fact(judgement.case, name)

@@ -43,9 +43,7 @@ def as_data(screening: Screening, system: str) -> dict[str, Any]:
         "version": VERSION,
         "program": {"version": __version__, "engine": screening.engine},
         "sheet": {"file": build.file, "title": build.title, "fingerprint": build.fingerprint},
-        "rulesets": [
-            {"name": name, "version": version} for name, version in screening.rulesets
-        ],
+        "rulesets": [{"name": name, "version": version} for name, version in screening.rulesets],
         "rules_fingerprint": screening.fingerprint,
         "pins": list(screening.pins),
         "stage": screening.stage,

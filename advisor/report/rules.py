@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import textwrap
 
+from advisor.rules.words import describe
+
 from advisor.findings.risk import level_of
 from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
 from advisor.report.sentences import CONSULT, source_text
 from advisor.rules.examples import examples_of
 from advisor.rules.rule import Rule, RuleBook
-from advisor.rules.words import describe
 
 
 def list_rules(book: RuleBook) -> str:
@@ -88,4 +89,3 @@ def show_rule(book: RuleBook, name: str, width: int) -> str:
         part("Ask", CONSULT[rule.consult])
     part("From", f"ruleset {rule.ruleset}; meaning {rule.meaning}, wording {rule.wording}.")
     return "\n".join(lines)
-

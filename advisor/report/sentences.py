@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from advisor.findings.questions import Question
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level
 from advisor.rules.rule import Rule
+from advisor.vocabulary import Kind
 
 CAUTIONS = (
     "This screens a build on paper. It does not certify it. Local electrical and road codes and "
@@ -60,6 +62,19 @@ def _checks(number: int) -> str:
 
 def _questions(number: int) -> str:
     return "1 question is" if number == 1 else f"{number} questions are"
+
+
+def asked(question: Question) -> str:
+    """A question in words, with the unit or the words that answer it."""
+    attribute = question.attribute
+    if attribute is None:
+        return question.text
+    if attribute.kind is Kind.FLAG:
+        return f"is it true that {question.text}? (yes or no)"
+    if attribute.choices:
+        return f"{question.text}? ({', '.join(attribute.choices)})"
+    unit = f" (in {attribute.unit})" if attribute.unit else ""
+    return f"{question.text}?{unit}"
 
 
 def source_text(rule: Rule) -> str:

@@ -7,10 +7,11 @@ from collections.abc import Iterable
 
 from advisor import __version__
 from advisor.facts.origins import Assumed, Fact
-from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.questions import Question
+from advisor.findings.report_model import Finding, Passed, Screening
+from advisor.findings.risk import Level
 from advisor.findings.wording import part_text, value_text
-from advisor.report.sentences import CAUTIONS, CONSULT, headline, source_text
+from advisor.report.sentences import CAUTIONS, CONSULT, asked, headline, source_text
 
 RULE_LINE = "-"
 
@@ -127,9 +128,7 @@ def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> Non
     consult = CONSULT.get(finding.rule.consult, "")
     if consult:
         page.para(consult, inner, "Ask:")
-    page.para(
-        f"{finding.rule.name} on {finding.part}. {source_text(finding.rule)}", inner, "Rule:"
-    )
+    page.para(f"{finding.rule.name} on {finding.part}. {source_text(finding.rule)}", inner, "Rule:")
     if finding.follows:
         page.line()
         page.para("What follows from it:", inner)
@@ -168,38 +167,33 @@ def _questions(page: _Page, questions: Iterable[Question]) -> None:
         if one.attribute is None:
             page.para(f"{one.text} ({one.how})", 0, f"{number:3d}.")
         else:
-            unit = f" in {one.attribute.unit}" if one.attribute.unit else ""
-            choices = f" ({', '.join(one.attribute.choices)})" if one.attribute.choices else ""
-            page.para(
-                f"{one.part}: {one.text}{unit}{choices}? {one.how.capitalize()}.",
-                0,
-                f"{number:3d}.",
-            )
+            page.para(f"{one.part}: {asked(one)} {one.how.capitalize()}.", 0, f"{number:3d}.")
         if one.answered:
             page.para(f"so far: {one.answered}", 5)
         names = [judgement.rule.name for judgement in one.waits]
         more = f" and {len(names) - 3} more" if len(names) > 3 else ""
-        page.para(f"{one.level.word} risk waits: {', '.join(names[:3])}{more}", 5)
+        weight = "notice" if one.level is Level.NOTICE else f"{one.level.word} risk"
+        page.para(f"{weight} waits: {', '.join(names[:3])}{more}", 5)
 
 
 def _passed(page: _Page, passed: Iterable[Passed], system: str) -> None:
     for one in passed:
         mark = " (on an assumption)" if one.judgement.on_assumption else ""
-        numbers = _numbers(one, system)
-        page.para(
-            f"{one.judgement.rule.name} on {one.part}{numbers}{mark}",
-            2,
-            f"{one.margin * 100:5.0f} %",
-        )
+        percent = one.margin * 100
+        share = f"{percent:6.1f} %" if percent < 9.95 else f"{percent:6.0f} %"
+        page.para(f"{one.part}: {_numbers(one, system)}{mark}", 1, share)
+        page.para(f"({one.judgement.rule.name})", 10)
 
 
 def _numbers(one: Passed, system: str) -> str:
+    """The numbers a check compared, in the order it reads them."""
+    read = {name.written for name in one.judgement.rule.reads}
     shown = [
-        f"{name} {value_text(fact.attribute, fact.value, system)}"
+        f"{fact.attribute.meaning} {value_text(fact.attribute, fact.value, system)}"
         for name, fact in one.names.items()
-        if isinstance(fact, Fact) and isinstance(fact.value, float)
+        if name in read and isinstance(fact, Fact) and isinstance(fact.value, float)
     ]
-    return f": {', '.join(shown[:3])}" if shown else ""
+    return "; ".join(shown[:3])
 
 
 def _assumptions(page: _Page, screening: Screening, system: str) -> None:
@@ -223,4 +217,3 @@ def _footer(page: _Page, screening: Screening) -> None:
         f"Fingerprints: rules {screening.fingerprint}, sheet {screening.facts.build.fingerprint}. "
         f"Program {__version__}. Judged by {screening.engine}."
     )
-

@@ -84,7 +84,7 @@ class Attribute:
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """A thing cases are about. `section` is where it stands in a sheet; `many` means a list of parts."""
+    """A thing cases are about; `section` is where it stands in a sheet, `many` means a list."""
 
     name: str
     meaning: str
@@ -201,9 +201,7 @@ def flag(
     settable: bool = False,
 ) -> Attribute:
     """Yes or no; `meaning` is the statement that is true when it is yes."""
-    return Attribute(
-        name, Kind.FLAG, meaning, ask, programmable=programmable, settable=settable
-    )
+    return Attribute(name, Kind.FLAG, meaning, ask, programmable=programmable, settable=settable)
 
 
 def text(name: str, meaning: str, ask: Ask = Ask.OWNER) -> Attribute:

@@ -121,16 +121,12 @@ MONITOR = Subject(
         flag("input_fused", "its sense lead is fused at the battery", O, settable=True),
         quantity("shunt_rating", "A", "current rating of the shunt", N, settable=True),
         quantity("shunt_millivolts", "mV", "shunt voltage at its rating", N),
-        quantity(
-            "set_shunt_rating", "A", "shunt current set in the monitor", O, programmable=True
-        ),
+        quantity("set_shunt_rating", "A", "shunt current set in the monitor", O, programmable=True),
         quantity(
             "set_shunt_millivolts", "mV", "shunt voltage set in the monitor", O, programmable=True
         ),
         quantity("set_capacity", "A·h", "capacity set in the monitor", O, programmable=True),
-        quantity(
-            "set_full_voltage", "V", "full voltage set in the monitor", O, programmable=True
-        ),
+        quantity("set_full_voltage", "V", "full voltage set in the monitor", O, programmable=True),
         quantity("set_tail_current", "A", "tail current set in the monitor", O, programmable=True),
         flag("negatives_past_shunt", "a negative is connected on the battery side of it", O),
         choice("alarm_output", "none contact buzzer display", "warning it can give", D),

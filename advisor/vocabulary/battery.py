@@ -62,9 +62,7 @@ PACK = Subject(
         choice("case_bonded_to", "nothing negative positive", "pole the case is tied to", M),
         text("ip", "ingress protection mark", D),
         choice("orientation_allowed", "any upright", "positions in which it may be fitted", D),
-        choice(
-            "communication", "none bluetooth can rs485 enable-12v", "link to other devices", D
-        ),
+        choice("communication", "none bluetooth can rs485 enable-12v", "link to other devices", D),
         flag("needs_signal", "it gives current only after a message or an enable signal", D),
         flag("limits_only_by_bus", "its current limits are only sent as messages", D),
         flag("heater_runs_alone", "the heater runs from the pack while nothing charges it", D),

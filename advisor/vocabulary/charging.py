@@ -20,9 +20,7 @@ CHARGER = Subject(
             N,
             settable=True,
         ),
-        quantity(
-            "set_voltage", "V", "charge voltage", N, programmable=True, settable=True
-        ),
+        quantity("set_voltage", "V", "charge voltage", N, programmable=True, settable=True),
         quantity("tolerance", "%", "tolerance of the charge voltage", D, at_most=20),
         quantity("current_max", "A", "highest output current", N, settable=True),
         quantity("output_power", "W", "output power", D),
@@ -112,9 +110,7 @@ SUPPLY = Subject(
         quantity("circuit_rating", "A", "rating of the circuit", O),
         quantity("receptacle_rating", "A", "rating of the receptacle", N),
         flag("shared_circuit", "other loads share the circuit", O),
-        choice(
-            "residual_current_device", "none 5ma 30ma other", "residual-current protection", O
-        ),
+        choice("residual_current_device", "none 5ma 30ma other", "residual-current protection", O),
         quantity("cord_gauge", "mm²", "conductor size of the extension cord", N),
         flag("cord_used", "an extension cord is used", O),
         quantity("cord_length", "m", "length of the extension cord", N),

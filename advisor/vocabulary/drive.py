@@ -77,12 +77,8 @@ CONTROLLER = Subject(
         quantity("nominal_voltage_min", "V", "lowest nominal voltage of the controller", N),
         quantity("nominal_voltage_max", "V", "highest nominal voltage of the controller", N),
         quantity("input_min", "V", "lowest operating voltage of the controller", D),
-        quantity(
-            "input_max", "V", "highest operating voltage of the controller", D, settable=True
-        ),
-        quantity(
-            "absolute_max", "V", "voltage that destroys the controller", D, settable=True
-        ),
+        quantity("input_max", "V", "highest operating voltage of the controller", D, settable=True),
+        quantity("absolute_max", "V", "voltage that destroys the controller", D, settable=True),
         quantity("motor_current_peak", "A", "peak motor current of the controller", N),
         quantity("motor_current_peak_time", "s", "time it gives its peak current", D),
         quantity("motor_current_hour", "A", "motor current it gives for one hour", D),

@@ -50,9 +50,7 @@ VEHICLE = Subject(
             "brakes", "rear-drum rear-disc all-drum all-disc electric-only", "service brakes", O
         ),
         flag("brakes_hold_grade", "the friction brakes alone hold it on its steepest grade", M),
-        choice(
-            "parking_brake", "hand-lever pedal-latch electromagnetic none", "parking brake", O
-        ),
+        choice("parking_brake", "hand-lever pedal-latch electromagnetic none", "parking brake", O),
         flag("relies_on_electric_braking", "the driver relies on electric braking downhill", O),
         quantity("lift_kit_height", "cm", "height of a lift kit", N),
         quantity("original_voltage", "V", "nominal voltage it was built with", N),
@@ -99,7 +97,9 @@ USE = Subject(
             O,
         ),
         quantity("distance_per_day", "km", "distance of a usual day", O),
-        quantity("battery_current_sustained", "A", "battery current measured on the usual drive", M),
+        quantity(
+            "battery_current_sustained", "A", "battery current measured on the usual drive", M
+        ),
         *pair("ambient", "degC", "temperature it is used in", O),
         choice("wash", "none wet-cloth hose pressure", "how it is washed", O),
         quantity("wade_depth", "cm", "depth of water driven through", O),
@@ -234,9 +234,7 @@ RUN = Subject(
         choice("material", "copper cca aluminium unknown", "conductor material", N),
         quantity("insulation_temperature", "degC", "temperature rating of the insulation", N),
         quantity("voltage_rating", "V", "voltage rating", N),
-        choice(
-            "place", "free-air sheathed conduit motor-space under-floor", "where it lies", O
-        ),
+        choice("place", "free-air sheathed conduit motor-space under-floor", "where it lies", O),
         count("bundle", "current-carrying conductors in the bundle", O, at_least=1),
         choice("size_system", "awg sae metric unknown", "system its size is given in", N),
     ),

@@ -171,7 +171,7 @@ RETAINED = Subject(
         quantity("voltage_max", "V", "highest voltage of the kept part", D),
         quantity("current_rating", "A", "current rating of the kept part", N),
         quantity("age", "year", "age of the kept part", O),
-        choice("condition", "good worn unknown", "condition of the kept part", O),
+        choice("condition", "good worn", "condition of the kept part", O),
         flag("on_traction_voltage", "it sees the traction battery voltage", O),
         flag("bypassed", "what it decides is bridged or done otherwise", O),
         # computed

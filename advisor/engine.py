@@ -18,8 +18,7 @@ from typing import Any, Protocol
 
 from advisor.rules.logic import margin, missing_facts, reasons, verdict
 from advisor.rules.rule import Rule, RuleBook
-from advisor.rules.tree import names_in
-from advisor.rules.twins import Terms, twins
+from advisor.rules.twins import MAX_PATTERNS, SEEN, Terms, twins
 from advisor.rules.values import NONE, Known, Missing, Row, Value, Verdict, without_assumptions
 from advisor.vocabulary import Name
 
@@ -28,8 +27,8 @@ try:
 except ImportError:
     durable = None
 
-MAX_RULES_PER_CHUNK = 16
-"""Three patterns each make 48; at 65 matches of one row the engine drops them all."""
+MAX_RULES = 16
+"""Rules judged on one row; with three patterns each they make MAX_PATTERNS."""
 
 MAX_PROPERTIES = 200
 """Below the 251 properties of one row that the engine takes."""
@@ -301,13 +300,18 @@ class _Chunk:
         return found
 
 
-def _chunks(rules: Iterable[Rule]) -> list[_Chunk]:
+def _chunks(rules: Sequence[Rule]) -> list[_Chunk]:
     """Rules by layer and subjects, in chunks that stay below the limits of the engine."""
     groups: dict[tuple[int, tuple[str, ...]], list[list[Rule]]] = {}
+    size = {rule.name: _size(rule) for rule in rules}
     for rule in rules:
         parts = groups.setdefault((rule.layer, rule.about), [[]])
-        properties = sum(map(_properties, parts[-1])) + _properties(rule)
-        if len(parts[-1]) == MAX_RULES_PER_CHUNK or (parts[-1] and properties > MAX_PROPERTIES):
+        together = [size[one.name] for one in (*parts[-1], rule)]
+        if parts[-1] and (
+            len(together) > MAX_RULES
+            or sum(patterns for patterns, _ in together) > MAX_PATTERNS
+            or sum(properties for _, properties in together) > MAX_PROPERTIES
+        ):
             parts.append([])
         parts[-1].append(rule)
     number = count()
@@ -318,9 +322,10 @@ def _chunks(rules: Iterable[Rule]) -> list[_Chunk]:
     ]
 
 
-def _properties(rule: Rule) -> int:
-    """The most properties a rule can add to a row: two for each side it reads or writes."""
-    return sum(2 * len(list(names_in(tree))) for tree in (rule.applies, rule.when) if tree)
+def _size(rule: Rule) -> tuple[int, int]:
+    """How many patterns and how many properties a rule needs."""
+    terms = Terms()
+    return len(twins(rule, terms)), len(terms)
 
 
 class _Engine:
@@ -340,12 +345,16 @@ class _Engine:
         self._host._t_timer.cancel()
         for chunk in chunks:
             patterns = {
-                f"{number}-{said}": {"all": [{"m": pattern}], "run": self._note(number, said)}
+                f"{number}-{said}-{part}": {
+                    "all": [{"m": pattern}],
+                    "run": self._note(number, said),
+                }
                 for number, rule in enumerate(chunk.rules)
-                for said, pattern in twins(rule, chunk.terms)
+                for part, (said, pattern) in enumerate(twins(rule, chunk.terms))
             }
-            if len(patterns) > 3 * MAX_RULES_PER_CHUNK or len(chunk.terms) > MAX_PROPERTIES:
+            if len(patterns) > MAX_PATTERNS or len(chunk.terms) > MAX_PROPERTIES:
                 raise EngineError(f"{chunk.name} is too large for the rules engine")
+            patterns["seen"] = {"all": [{"m": SEEN}], "run": self._note(0, Verdict.UNDETERMINED)}
             self._host.register_rulesets({chunk.name: patterns})
 
     def _note(self, number: int, said: Verdict) -> Any:
@@ -369,10 +378,14 @@ class _Engine:
                     pass  # no pattern matched: every rule is undetermined on this row
                 except Exception as error:
                     raise EngineError(f"the rules engine failed: {error}") from error
-            swallowed = ruleset.get_state(state).get("exception") if self._fired else None
+            swallowed = ruleset.get_state(state).get("exception")
             if swallowed:
                 raise EngineError(f"the rules engine failed: {swallowed}")
         finally:
+            if not self._fired:
+                # a state in which nothing ever fired holds a wild pointer, which its deletion frees
+                self._host.assert_fact(chunk.name, {"id": "seen", "sid": state, **SEEN})
+                self._fired.clear()
             ruleset.delete_state(state)
         self.firings += len(self._fired)
         found: list[dict[int, set[Verdict]]] = [{} for _ in rows]

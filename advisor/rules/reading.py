@@ -27,6 +27,7 @@ from advisor.rules.rule import (
 from advisor.rules.scope import Conclusions
 from advisor.rules.texts import Template, TextError, read_template
 from advisor.rules.tree import Condition, Parsed, names_in
+from advisor.rules.twins import too_complex
 from advisor.rules.types import check_condition
 from advisor.rules.written import read_value
 from advisor.units import UnitError
@@ -147,6 +148,12 @@ def read_rule(
             "when",
             "with nothing known this is certainly false: a missing fact would clear the check",
             "leave is known out (missing is undetermined anyway), or add quiet_when_unknown",
+        )
+    if when is not None and too_complex(applies[1] if applies else None, when[1]):
+        fields.note(
+            "when",
+            "too many ways to decide this",
+            "split the rule, or let another one conclude a part",
         )
     if len(draft.notes.problems) > before or when is None:
         return None

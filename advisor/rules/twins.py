@@ -10,7 +10,9 @@ present, because a comparison with a missing right side counts as true there.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import product
 from typing import Any as Json
 
 from advisor.rules.logic import sides
@@ -22,6 +24,19 @@ Pattern = dict[str, Json]
 SMALLEST_PLAIN = 1e-4
 LARGEST_PLAIN = 1e16
 """Outside these magnitudes Python writes a number with an exponent, which the engine refuses."""
+
+MAX_NESTED = 12
+"""`$and` and `$or` in one pattern; the engine refuses the sixteenth."""
+
+MAX_BRANCHES = 12
+"""Parts of all `$or` in one pattern. The engine keeps at most 64 open branches for one row, and one
+for each pattern that matches: 48 patterns and these stay below it."""
+
+MAX_PATTERNS = 48
+"""Patterns that may match one row; beyond 64 the engine drops them all."""
+
+SEEN: Pattern = {"s": "seen"}
+"""Matches a row that is in no case: see where the engine is called."""
 
 _OPPOSITE = {">": "<=", ">=": "<", "<": ">=", "<=": ">", "==": "!=", "!=": "=="}
 _ORDER = {">": "$gt", ">=": "$gte", "<": "$lt", "<=": "$lte"}
@@ -101,58 +116,124 @@ class Terms:
         return row
 
 
-def twins(rule: Rule, terms: Terms) -> Iterator[tuple[Verdict, Pattern]]:
-    """The patterns of a rule: certainly violated, certainly satisfied, certainly not applicable."""
-    true, false = certainly(rule.when, True, terms), certainly(rule.when, False, terms)
-    marked: Pattern = {_MARK: "case"}
-    if rule.applies is None:
-        yield Verdict.VIOLATED, {"$and": [marked, true]}
-        yield Verdict.SATISFIED, {"$and": [marked, false]}
-        return
-    applies = certainly(rule.applies, True, terms)
-    yield Verdict.VIOLATED, {"$and": [marked, applies, true]}
-    yield Verdict.SATISFIED, {"$and": [marked, applies, false]}
-    yield Verdict.NOT_APPLICABLE, {"$and": [marked, certainly(rule.applies, False, terms)]}
+@dataclass(frozen=True, slots=True)
+class _Form:
+    """`$and` or `$or` over conditions of the engine and other forms; never one of its own kind."""
+
+    op: str
+    items: tuple[_Form | Pattern, ...]
+
+    def nested(self) -> int:
+        """How many `$and` and `$or` it takes to write this down."""
+        return 1 + sum(one.nested() for one in self.items if isinstance(one, _Form))
+
+    def branches(self) -> int:
+        """How many parts its `$or` have together."""
+        own = len(self.items) if self.op == "$or" else 0
+        return own + sum(one.branches() for one in self.items if isinstance(one, _Form))
+
+    def pattern(self) -> Pattern:
+        """The form as the engine takes it."""
+        return {self.op: [one.pattern() if isinstance(one, _Form) else one for one in self.items]}
+
+    def alternatives(self) -> list[tuple[Pattern, ...]]:
+        """The same as alternatives without `$or`: one holds when all its conditions hold."""
+        parts = [one.alternatives() if isinstance(one, _Form) else [(one,)] for one in self.items]
+        if self.op == "$or":
+            return [one for part in parts for one in part]
+        return [sum(one, ()) for one in product(*parts)]
+
+    def count(self) -> int:
+        """How many alternatives there are."""
+        counts = [one.count() if isinstance(one, _Form) else 1 for one in self.items]
+        return sum(counts) if self.op == "$or" else math.prod(counts)
 
 
-def certainly(tree: Condition, wanted: bool, terms: Terms) -> Pattern:
-    """The pattern that matches exactly when a condition is certainly true (or certainly false)."""
+def twins(rule: Rule, terms: Terms) -> list[tuple[Verdict, Pattern]]:
+    """The patterns of a rule: certainly violated, certainly satisfied, certainly not applicable.
+
+    A verdict has several patterns when its condition nests deeper than the engine takes.
+    """
+    return [
+        (verdict, pattern)
+        for verdict, form in _forms(rule.applies, rule.when, terms)
+        for pattern in _patterns(form)
+    ]
+
+
+def too_complex(applies: Condition | None, when: Condition) -> bool:
+    """True when a rule would need more patterns than may match one row."""
+    forms = _forms(applies, when, Terms())
+    return sum(1 if _fits(form) else form.count() for _, form in forms) > MAX_PATTERNS
+
+
+def _forms(
+    applies: Condition | None, when: Condition, terms: Terms
+) -> Iterator[tuple[Verdict, _Form]]:
+    mark: Pattern = {_MARK: "case"}
+    first = [mark] if applies is None else [mark, _certainly(applies, True, terms)]
+    yield Verdict.VIOLATED, _join("$and", [*first, _certainly(when, True, terms)])
+    yield Verdict.SATISFIED, _join("$and", [*first, _certainly(when, False, terms)])
+    if applies is not None:
+        yield Verdict.NOT_APPLICABLE, _join("$and", [mark, _certainly(applies, False, terms)])
+
+
+def _fits(form: _Form) -> bool:
+    return form.nested() <= MAX_NESTED and form.branches() <= MAX_BRANCHES
+
+
+def _patterns(form: _Form) -> Iterator[Pattern]:
+    if _fits(form):
+        yield form.pattern()
+    else:
+        for conditions in form.alternatives():
+            yield {"$and": list(conditions)}
+
+
+def _join(op: str, parts: Iterable[_Form | Pattern]) -> _Form:
+    """A form over parts, with parts of the same kind taken apart."""
+    flat: list[_Form | Pattern] = []
+    for part in parts:
+        flat += part.items if isinstance(part, _Form) and part.op == op else (part,)
+    return _Form(op, tuple(flat))
+
+
+def _certainly(tree: Condition, wanted: bool, terms: Terms) -> _Form:
+    """What holds exactly when a condition is certainly true (or certainly false)."""
     match tree:
         case Not():
-            return certainly(tree.of, not wanted, terms)
+            return _certainly(tree.of, not wanted, terms)
         case All() | Any():
             every = isinstance(tree, All) == wanted
-            return _join(
-                "$and" if every else "$or", [certainly(one, wanted, terms) for one in tree.items]
-            )
+            parts = [_certainly(one, wanted, terms) for one in tree.items]
+            return _join("$and" if every else "$or", parts)
         case Compare():
             return _compare(tree.op if wanted else _OPPOSITE[tree.op], *terms.pair(tree))
         case Among():
             return _among(terms.word(tree.name.written), tree.words, wanted)
         case Holds():
             key = terms.flag(tree.name.written)
-            return {"$and": [{"$ex": {key: 1}}, {key: 1.0 if wanted else 0.0}]}
+            return _Form("$and", ({"$ex": {key: 1}}, {key: 1.0 if wanted else 0.0}))
         case IsKnown():
-            return {terms.known(tree.name.written): 1.0 if wanted else 0.0}
+            key = terms.known(tree.name.written)
+            return _Form("$and", ({"$ex": {key: 1}}, {key: 1.0 if wanted else 0.0}))
 
 
-def _join(word: str, parts: list[Pattern]) -> Pattern:
-    return parts[0] if len(parts) == 1 else {word: parts}
-
-
-def _compare(op: str, left: str, right: str) -> Pattern:
-    here: list[Pattern] = [{"$ex": {left: 1}}, {"$ex": {right: 1}}]
+def _compare(op: str, left: str, right: str) -> _Form:
+    here: tuple[Pattern, ...] = ({"$ex": {left: 1}}, {"$ex": {right: 1}})
+    less, more = {"$lt": {left: {"$m": right}}}, {"$gt": {left: {"$m": right}}}
     if op == "==":
-        order = [{"$lte": {left: {"$m": right}}}, {"$gte": {left: {"$m": right}}}]
-        return {"$and": [*here, *order]}
+        order = ({"$lte": {left: {"$m": right}}}, {"$gte": {left: {"$m": right}}})
+        return _Form("$and", (*here, *order))
     if op == "!=":
-        either = [{"$lt": {left: {"$m": right}}}, {"$gt": {left: {"$m": right}}}]
-        return {"$and": [*here, {"$or": either}]}
-    return {"$and": [*here, {_ORDER[op]: {left: {"$m": right}}}]}
+        return _Form("$and", (*here, _Form("$or", (less, more))))
+    return _Form("$and", (*here, {_ORDER[op]: {left: {"$m": right}}}))
 
 
-def _among(key: str, words: tuple[str, ...], wanted: bool) -> Pattern:
-    if wanted:
-        same: list[Pattern] = [{key: word} for word in words]
-        return {"$and": [{"$ex": {key: 1}}, _join("$or", same)]}
-    return {"$and": [{"$ex": {key: 1}}, *({"$neq": {key: word}} for word in words)]}
+def _among(key: str, words: tuple[str, ...], wanted: bool) -> _Form:
+    here: Pattern = {"$ex": {key: 1}}
+    if not wanted:
+        return _Form("$and", (here, *({"$neq": {key: word}} for word in words)))
+    if len(words) == 1:
+        return _Form("$and", (here, {key: words[0]}))
+    return _Form("$and", (here, _Form("$or", tuple({key: word} for word in words))))

@@ -102,7 +102,7 @@ def screen(
     from advisor.report.data import as_data
     from advisor.report.text import render
     from advisor.rules.loading import find_rulesets, load_rulesets
-    from advisor.sheet.build import read_sheet
+    from advisor.sheet.reading import read_sheet
     from advisor.vocabulary import VOCABULARY
 
     build = read_sheet(sheet)
@@ -133,7 +133,7 @@ def _put(text: str, output: Path | None) -> None:
 @sheet_app.command("check")
 def sheet_check(sheet: SheetArgument) -> None:
     """Check that a sheet can be read: every mistake with its line and what to write instead."""
-    from advisor.sheet.build import read_sheet
+    from advisor.sheet.reading import read_sheet
 
     build = read_sheet(sheet)
     parts = len(build.instances)

@@ -391,6 +391,18 @@ DERIVATIONS: list[Derivation] = [
         "fuses inside and devices with the role `pack` against the number of packs",
     ),
     derive(
+        "battery.series_limit", "pack[].series_limit", _pick(min), "the strictest maker decides"
+    ),
+    derive(
+        "battery.parallel_limit", "pack[].parallel_limit", _pick(min), "the strictest maker decides"
+    ),
+    derive(
+        "battery.separate_ports",
+        "bms[].port",
+        lambda found: "separate" in found if found else None,
+        "one pack with separate ports is enough",
+    ),
+    derive(
         "battery.discharge_one_pack_out",
         "pack[].discharge_continuous battery.packs_in_parallel",
         lambda values, parallel: (parallel - 1) * min(values) if values else None,

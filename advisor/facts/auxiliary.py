@@ -50,7 +50,23 @@ def _bus_low(bus: str, sag: float | None, output: float | None) -> Result:
     return {"traction": sag, "12v": output}.get(bus)
 
 
+_SAFETY_KINDS = ("headlamp", "tail-lamp", "brake-lamp", "turn-signal", "horn")
+
 DERIVATIONS: list[Derivation] = [
+    derive(
+        "load.safety",
+        "load.kind",
+        lambda kind: kind in _SAFETY_KINDS,
+        "lamps that others must see, and the horn, are needed for safety",
+        "equipment of low-speed vehicles, 49 CFR 571.500 S5(b), as reproduced",
+        fallback=True,
+    ),
+    derive(
+        "battery.feeds_safety_loads",
+        "load[].safety",
+        any,
+        "at least one listed load is needed for safety",
+    ),
     derive(
         "converter.stops_at",
         "converter.low_cutoff",

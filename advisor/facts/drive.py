@@ -91,6 +91,20 @@ def _standing(fed: list[str | None] | None, idle: list[float | None] | None) -> 
     return sum(known) if len(known) == len(behind) else None
 
 
+def _allowed_time(asked: float, continuous: float, peak: float, peak_time: float | None) -> Result:
+    """Time a battery can give a current between its continuous and its peak limit.
+
+    Heat above the continuous limit is taken to be what ends it: (I^2 - I_c^2) t is the same for
+    every current. At or above the peak it is the stated peak time; at or below the continuous
+    limit there is no limit of time, and no value.
+    """
+    if asked <= continuous or peak_time is None:
+        return None
+    if asked >= peak:
+        return peak_time
+    return peak_time * (peak**2 - continuous**2) / (asked**2 - continuous**2)
+
+
 _COIL = "contactor.coil_fed_from"
 _DRIVER = "controller.contactor_driver_voltage?"
 
@@ -328,6 +342,29 @@ DERIVATIONS: list[Derivation] = [
         "controller.current_asked_time",
         lambda time: time,
         "as long as the controller can ask for it",
+    ),
+    derive(
+        "battery.demand_peak_allowed_time",
+        "battery.demand_peak battery.discharge_continuous battery.discharge_peak "
+        "battery.discharge_peak_time?",
+        _allowed_time,
+        "peak time of the battery, longer for a smaller current: the heat above its continuous "
+        "limit stays the same",
+        "heat goes with the square of current; common practice, no source",
+    ),
+    assume(
+        "controller.regen_enabled",
+        "controller.motor_type",
+        lambda kind: False if kind == "series-dc" else None,
+        "controllers for series motors do not regenerate",
+        "common practice, no source",
+    ),
+    assume(
+        "contactor.role",
+        "contactor[].present",
+        lambda found: "main" if len(found) == 1 else None,
+        "the only contactor listed is the main one",
+        "common practice, no source",
     ),
     derive(
         "battery.inrush_current",

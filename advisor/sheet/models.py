@@ -1,0 +1,103 @@
+"""A pydantic model for every section and kind of part, made from the vocabulary.
+
+The models are created and not written out, because the vocabulary is the one definition of every
+attribute: a model written by hand would be a second one. They are made when a sheet first needs
+them, as most sheets use a third of the kinds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import Annotated, Any, TypeVar
+
+from pydantic import BaseModel, ConfigDict, PlainValidator, WithJsonSchema, create_model
+from pydantic_core import PydanticCustomError
+
+from advisor.sheet.build import Answer, Written
+from advisor.sheet.values import ANSWERS, ValueProblemError, read_pair, read_value, sample
+from advisor.vocabulary import VOCABULARY, Attribute, Kind
+
+T = TypeVar("T")
+
+_CONFIG = ConfigDict(extra="forbid", frozen=True, protected_namespaces=())
+
+_FORMS = {
+    Kind.QUANTITY: "a number and its unit",
+    Kind.COUNT: "a whole number",
+    Kind.TEXT: "text",
+    Kind.REFERENCE: "the id of another part",
+}
+
+
+@cache
+def model_of(subject: str) -> type[BaseModel]:
+    """The model of a subject; its fields hold what `read_value` gives, or None when left out."""
+    fields: dict[str, Any] = {}
+    for attribute in VOCABULARY.subjects[subject].attributes:
+        if not attribute.given:
+            continue
+        fields[attribute.name] = (_annotated(attribute), None)
+        if attribute.pair and attribute.name.endswith("_min"):
+            high = VOCABULARY.attributes[f"{subject}.{attribute.pair}_max"]
+            fields[attribute.pair] = (_annotated_pair(attribute, high), None)
+    return create_model(subject, __config__=_CONFIG, **fields)
+
+
+def _annotated(attribute: Attribute) -> Any:
+    def validate(node: object) -> Written | Answer:
+        return _as_pydantic(lambda: read_value(attribute, node))
+
+    return Annotated[Any, PlainValidator(validate), WithJsonSchema(_schema(attribute))]
+
+
+def _annotated_pair(low: Attribute, high: Attribute) -> Any:
+    def validate(node: object) -> tuple[Written, Written] | Answer:
+        return _as_pydantic(lambda: read_pair(low, high, node))
+
+    schema = {
+        "type": "string",
+        "description": f"from the {low.meaning} to the {high.meaning}",
+        "examples": [f"10 .. 40 {low.unit}"],
+    }
+    return Annotated[Any, PlainValidator(validate), WithJsonSchema(schema)]
+
+
+def _as_pydantic(read: Callable[[], T]) -> T:
+    try:
+        return read()
+    except ValueProblemError as error:
+        raise PydanticCustomError(
+            "sheet_value",
+            "{problem}; {advice}",
+            {"problem": error.problem, "advice": error.advice},
+        ) from None
+
+
+def _schema(attribute: Attribute) -> dict[str, Any]:
+    """JSON Schema of one attribute, for the completion of an editor."""
+    description = attribute.meaning
+    answers = [{"enum": list(ANSWERS)}, {"type": "string", "pattern": r"^not published \(.*\)$"}]
+    match attribute.kind:
+        case Kind.CHOICE:
+            return {
+                "description": description,
+                "enum": [*dict.fromkeys((*attribute.choices, *ANSWERS))],
+            }
+        case Kind.FLAG:
+            return {"description": description, "enum": ["yes", "no", True, False, *ANSWERS]}
+        case Kind.COUNT:
+            return {
+                "description": f"{description} ({_FORMS[attribute.kind]})",
+                "anyOf": [{"type": "integer"}, *answers],
+            }
+        case Kind.TEXT | Kind.REFERENCE:
+            return {
+                "description": f"{description} ({_FORMS[attribute.kind]})",
+                "type": ["string", "number"],
+            }
+    return {
+        "description": f"{description} ({_FORMS[attribute.kind]})",
+        "type": "string" if attribute.unit else ["string", "number"],
+        "examples": [sample(attribute)],
+    }

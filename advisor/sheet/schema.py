@@ -1,0 +1,96 @@
+"""JSON Schema of the sheet, made from the pydantic models, for completion in an editor."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from advisor.sheet.models import model_of
+from advisor.sheet.readings import KEYS
+from advisor.sheet.values import ID
+from advisor.vocabulary import GROUPS, VOCABULARY, Subject
+
+_ID = {"type": "string", "pattern": f"^{ID.pattern}$", "description": "a short name of its own"}
+
+
+def sheet_schema() -> dict[str, Any]:
+    """The whole schema."""
+    subjects = VOCABULARY.subjects.values()
+    parts = {
+        one.section.rpartition(".")[2]: _list(one)
+        for one in subjects
+        if one.many and one.section.startswith("parts.")
+    }
+    lists = {one.section: _list(one) for one in subjects if one.many and "." not in one.section}
+    single = {
+        one.section: {"$ref": f"#/$defs/{one.name}"}
+        for one in subjects
+        if not one.many and one.name != "bms"
+    }
+    kinds = [*GROUPS, *parts, *lists, "all"]
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Build sheet, format 1",
+        "type": "object",
+        "additionalProperties": False,
+        "required": ["sheet"],
+        "properties": {
+            "sheet": {"const": 1},
+            "title": {"type": "string"},
+            "stage": {"enum": ["order", "wiring", "handoff"]},
+            "rulesets": {
+                "type": "object",
+                "description": "versions of rulesets this sheet expects",
+                "additionalProperties": {"type": "string"},
+            },
+            "complete": {
+                "description": "groups or kinds of part of which every part is listed",
+                "anyOf": [{"enum": kinds}, {"type": "array", "items": {"enum": kinds}}],
+            },
+            **single,
+            "parts": {"type": "object", "additionalProperties": False, "properties": parts},
+            **lists,
+            "settings": {
+                "type": "object",
+                "description": "programmed values by part id",
+                "additionalProperties": {"type": "object"},
+            },
+            "readings": {
+                "type": "array",
+                "items": {
+                    "type": "object",
+                    "additionalProperties": False,
+                    "required": ["of", "what", "value"],
+                    "properties": {key: {"type": ["string", "number", "boolean"]} for key in KEYS},
+                },
+            },
+        },
+        "$defs": {one.name: _object(one) for one in subjects},
+    }
+
+
+def _list(subject: Subject) -> dict[str, Any]:
+    items = {"type": "array", "items": {"$ref": f"#/$defs/{subject.name}"}}
+    return {"anyOf": [{"enum": ["none", "unknown"]}, items]}
+
+
+def _object(subject: Subject) -> dict[str, Any]:
+    made = model_of(subject.name).model_json_schema()
+    properties = {key: _without_default(value) for key, value in made["properties"].items()}
+    schema: dict[str, Any] = {
+        "description": subject.meaning,
+        "type": "object",
+        "additionalProperties": False,
+        "properties": properties,
+    }
+    if subject.many:
+        schema["properties"] = {"id": _ID, **properties}
+        schema["required"] = ["id"]
+    if subject.name == "pack":
+        schema["properties"]["bms"] = {
+            "anyOf": [{"$ref": "#/$defs/bms"}, {"enum": ["none", "unknown"]}]
+        }
+    return schema
+
+
+def _without_default(made: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in made.items() if key not in ("default", "title")}

@@ -1,0 +1,103 @@
+"""Write the generated pages in `docs/`, or with --check say which are out of date.
+
+Run: python -m tests.make_docs [--check]
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+from advisor.sheet.schema import sheet_schema
+from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
+
+DOCS = Path(__file__).parents[1] / "docs"
+
+
+def pages() -> dict[str, str]:
+    """Every generated page by file name."""
+    return {
+        "sheet.schema.json": json.dumps(sheet_schema(), indent=1, ensure_ascii=False) + "\n",
+        "vocabulary.md": _vocabulary(),
+    }
+
+
+def _vocabulary() -> str:
+    lines = [
+        "# Vocabulary",
+        "",
+        "<!-- made by python -m tests.make_docs; do not edit -->",
+        "",
+        "Every value a sheet may hold and every value the rules read. *Computed* values cannot be",
+        "written; they follow from the others. Units are examples: any spelling of the same kind of",
+        "quantity may be written (`lb` for `kg`, `degF` for `°C`, `mph` for `km/h`).",
+        "",
+        "Where to find it: "
+        + "; ".join(f"*{ask.value}*: {words}" for ask, words in ASK_WORDS.items())
+        + ".",
+        "",
+        "Groups for `complete:` "
+        + "; ".join(f"`{group}`: {', '.join(kinds)}" for group, kinds in GROUPS.items())
+        + ".",
+        "",
+    ]
+    for subject in VOCABULARY.subjects.values():
+        lines += _subject(subject)
+    return "\n".join(lines)
+
+
+def _subject(subject: Subject) -> list[str]:
+    where = f"`{subject.section}:`" + (", a list" if subject.many else "")
+    rows = [
+        f"## {subject.name}",
+        "",
+        f"The {subject.meaning}. In the sheet: {where}.",
+        "",
+        "| name | unit or words | meaning | where to find it |",
+        "| --- | --- | --- | --- |",
+    ]
+    rows += [
+        f"| {one.name} | {_form(one)} | {one.meaning}{_may(one)} | {one.ask.value} |"
+        for one in subject.attributes
+    ]
+    return [*rows, ""]
+
+
+def _form(attribute: Attribute) -> str:
+    match attribute.kind:
+        case Kind.CHOICE:
+            return ", ".join(attribute.choices)
+        case Kind.FLAG:
+            return "yes, no"
+        case Kind.COUNT:
+            return "whole number"
+        case Kind.TEXT:
+            return "text"
+        case Kind.REFERENCE:
+            return "id of a part"
+    if attribute.unit == "mm²":
+        return "mm² or AWG"
+    return attribute.unit or "number"
+
+
+def _may(attribute: Attribute) -> str:
+    return " (may stand under `settings`)" if attribute.programmable else ""
+
+
+def main() -> None:
+    """Write the pages, or compare them."""
+    stale = []
+    for name, text in pages().items():
+        path = DOCS / name
+        if "--check" in sys.argv:
+            if not path.exists() or path.read_text(encoding="utf-8") != text:
+                stale.append(name)
+        else:
+            path.write_text(text, encoding="utf-8")
+    if stale:
+        sys.exit(f"out of date: {', '.join(stale)}; run python -m tests.make_docs")
+
+
+if __name__ == "__main__":
+    main()

@@ -6,8 +6,6 @@ the difference of the two electrode potentials at 25 °C. The marked test comput
 
 from __future__ import annotations
 
-import os
-
 import pytest
 
 from advisor.physics.cells import open_circuit_voltage
@@ -49,9 +47,9 @@ def test_lfp_voltage_cannot_tell_the_charge_in_the_middle() -> None:
 
 @pytest.mark.reference
 @pytest.mark.parametrize("chemistry", TENTHS)
-def test_curve_against_the_model_itself(chemistry: str) -> None:
+def test_curve_against_the_model_itself(chemistry: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """The model solved anew; 1 mV allows for another version of the solver."""
-    os.environ["PYBAMM_DISABLE_TELEMETRY"] = "true"
+    monkeypatch.setenv("PYBAMM_DISABLE_TELEMETRY", "true")
     pybamm = pytest.importorskip("pybamm")
     name, voltages = TENTHS[chemistry]
     values = pybamm.ParameterValues(name)

@@ -39,6 +39,7 @@ def test_least_isolation(volts: float, kilohm: float) -> None:
     """UN R100 5.1.3: 100 ohm for each volt."""
     per_volt = number("isolation-limits", "direct-current", "per_volt")
     assert isolation.isolation_needed(volts, per_volt) / 1000 == pytest.approx(kilohm)
+    assert isolation.isolation_needed(volts) / 1000 == pytest.approx(kilohm)
 
 
 @pytest.mark.parametrize(

@@ -47,11 +47,12 @@ def test_device_for_a_boat_cable_below_50_volts() -> None:
 
 
 @pytest.mark.parametrize(
-    ("ampacity", "limit"), [(160, 175), (245, 250), (15, 15), (385, 400), (5, 5)]
+    ("ampacity", "limit"), [(160, 175), (245, 250), (15, 15), (385, 400), (10, 15), (5, 5)]
 )
 def test_device_for_a_boat_cable_from_50_volts(ampacity: float, limit: float) -> None:
     """33 CFR 183.455: no more than Table 5, or the next standard size if within 150 %.
 
+    10 A: the next standard size, 15 A, is exactly 150 %, which is allowed.
     5 A: the next standard size, 15 A, is three times too large, so 5 A stays the limit.
     """
     assert protection.device_upper_limit(ampacity, 50.0, ratings()) == limit

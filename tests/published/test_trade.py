@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.physics.cells import series_voltage
+from advisor.physics.cells import loaded_voltage, parallel_current, series_voltage
 from advisor.physics.charging import charge_power
 from advisor.physics.road import grade_force, grade_sine, mass_change
 from advisor.tables.reader import curve, table
@@ -48,6 +48,19 @@ def test_fourteen_cells_at_that_voltage_are_not_full() -> None:
     assert full - 55.8 == pytest.approx(3.0)
     three_quarters = curve("open-circuit", "nmc", 0.75)  # of a cell model, within 10 mV
     assert three_quarters == pytest.approx(55.8 / 14, abs=0.01)
+
+
+def test_an_old_lead_acid_pack_sags_by_ten_volts() -> None:
+    """48 V falls to 38 V at 300 A, so 33 milliohm; common practice, no source."""
+    assert loaded_voltage(48.0, 300.0, 0.0333) == pytest.approx(38.0, abs=0.05)
+    # regeneration lifts by the same law: 100 A into 20 milliohm at 54.4 V
+    assert loaded_voltage(54.4, -100.0, 0.020) == pytest.approx(56.4)
+
+
+def test_two_packs_in_parallel_carry_twice_the_current() -> None:
+    """Two packs of 100 A carry 200 A together, one alone no more than 100 A; common practice."""
+    assert parallel_current(2, 100.0) == 200.0
+    assert parallel_current(1, 100.0) == 100.0
 
 
 def test_a_steep_drive_pulls_with_a_fifth_of_the_weight() -> None:

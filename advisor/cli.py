@@ -199,7 +199,7 @@ def main() -> None:
         for problem in error.problems:
             sys.stderr.write(f"{problem}\n")
         number = len(error.problems)
-        sys.stderr.write(f"{number} problem{'s' if number != 1 else ''}; nothing was judged\n")
+        sys.stderr.write(f"{number} problem{'s' if number != 1 else ''}\n")
         raise SystemExit(2) from None
     except BrokenPipeError:
         sys.stderr.close()

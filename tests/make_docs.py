@@ -30,8 +30,8 @@ def _vocabulary() -> str:
         "<!-- made by python -m tests.make_docs; do not edit -->",
         "",
         "Every value a sheet may hold and every value the rules read. *Computed* values cannot be",
-        "written; they follow from the others. Units are examples: any spelling of the same kind of",
-        "quantity may be written (`lb` for `kg`, `degF` for `°C`, `mph` for `km/h`).",
+        "written; they follow from the others. Units are examples: any spelling of the same kind",
+        "of quantity may be written (`lb` for `kg`, `degF` for `°C`, `mph` for `km/h`).",
         "",
         "Where to find it: "
         + "; ".join(f"*{ask.value}*: {words}" for ask, words in ASK_WORDS.items())

@@ -6,33 +6,21 @@ import hashlib
 import re
 from pathlib import Path
 
-from pydantic import ValidationError
-
-from advisor.problems import Place, ProblemsFoundError, nearest, shown
-from advisor.sheet.build import Answer, Build, Instance, Reading, Written
+from advisor.problems import ProblemsFoundError, nearest, shown
+from advisor.sheet.build import Build, Instance, Reading, Written
 from advisor.sheet.checks import check_build
-from advisor.sheet.models import model_of
 from advisor.sheet.notes import Notes
+from advisor.sheet.parts import LISTS, PARTS, SINGLE, PartsReader
 from advisor.sheet.readings import read_readings
-from advisor.sheet.values import ID, ValueProblemError, plain_text, read_value
-from advisor.vocabulary import GROUPS, VOCABULARY, Subject
+from advisor.sheet.values import ValueProblemError, plain_text
+from advisor.vocabulary import GROUPS
 from advisor.yaml_text import Mapping, Node, Scalar, Sequence, read_bytes, read_text
 
 FORMAT = "1"
 STAGES = ("order", "wiring", "handoff")
-MAX_PARTS = 500
 
-_SINGLE = tuple(one for one in VOCABULARY.subjects.values() if not one.many and one.name != "bms")
-_PARTS = {
-    one.section.rpartition(".")[2]: one
-    for one in VOCABULARY.subjects.values()
-    if one.many and one.section.startswith("parts.")
-}
-_LISTS = {
-    one.section: one for one in VOCABULARY.subjects.values() if one.many and "." not in one.section
-}
 _HEAD = ("sheet", "title", "stage", "rulesets", "complete", "parts", "settings", "readings")
-SECTIONS = (*_HEAD, *(one.section for one in _SINGLE), *_LISTS)
+SECTIONS = (*_HEAD, *(one.section for one in SINGLE), *LISTS)
 _VERSION = re.compile(r"[0-9]+\.[0-9]+\.[0-9]+")
 
 
@@ -57,9 +45,7 @@ class _SheetReader:
     def __init__(self, name: str) -> None:
         self.name = name
         self.notes = Notes(name)
-        self.instances: list[Instance] = []
-        self.absent: dict[str, Place] = {}
-        self.places: dict[str, Place] = {}
+        self.parts = PartsReader(self.notes)
 
     def read(self, root: Node, fingerprint: str) -> Build:
         if not isinstance(root, Mapping):
@@ -72,7 +58,7 @@ class _SheetReader:
             return Build(self.name, "", None, {}, fingerprint, (), frozenset())
         for key in root.entries:
             if key not in SECTIONS:
-                where = next((s for s, one in _PARTS.items() if key in (s, one.name)), "")
+                where = next((s for s, one in PARTS.items() if key in (s, one.name)), "")
                 advice = f"it belongs under parts, as `{where}:`" if where else ""
                 advice = advice or nearest(key, SECTIONS) or "remove it"
                 self.notes.add(root.keys[key], key, f"{shown(key)} is no section", advice)
@@ -83,17 +69,17 @@ class _SheetReader:
             place = root.entries["stage"].place
             advice = nearest(stage, STAGES) or f"write one of: {', '.join(STAGES)}"
             self.notes.add(place, "stage", f"{shown(stage)} is no stage", advice)
-        for subject in _SINGLE:
-            self._single(subject, root.entries.get(subject.section))
-        self._part_sections(root.entries.get("parts"))
-        for section, subject in _LISTS.items():
+        for subject in SINGLE:
+            self.parts.single(subject, root.entries.get(subject.section))
+        self.parts.part_sections(root.entries.get("parts"))
+        for section, subject in LISTS.items():
             if section in root.entries:
-                self._listed(subject, section, root.entries[section], root.keys[section])
+                self.parts.listed(subject, section, root.entries[section], root.keys[section])
         self._complete(root.entries.get("complete"))
-        settings = self._settings(root.entries.get("settings"))
-        by_id = {one.id: one.subject for one in self.instances}
+        settings = self.parts.settings(root.entries.get("settings"))
+        by_id = {one.id: one.subject for one in self.parts.instances}
         readings = read_readings(root.entries.get("readings"), by_id, self.notes)
-        instances = tuple(self._with(one, settings, readings) for one in self.instances)
+        instances = tuple(self._with(one, settings, readings) for one in self.parts.instances)
         build = Build(
             self.name,
             title,
@@ -101,7 +87,7 @@ class _SheetReader:
             self._pins(root.entries.get("rulesets")),
             fingerprint,
             instances,
-            frozenset(self.absent),
+            frozenset(self.parts.absent),
         )
         check_build(build, self.notes)
         return build
@@ -162,7 +148,7 @@ class _SheetReader:
         if node is None:
             return
         items = node.items if isinstance(node, Sequence) else (node,)
-        known = [*GROUPS, *_PARTS, *_LISTS, "all"]
+        known = [*GROUPS, *PARTS, *LISTS, "all"]
         for item in items:
             text = item.text.strip() if isinstance(item, Scalar) else ""
             kinds = self._kinds(text)
@@ -170,244 +156,18 @@ class _SheetReader:
                 said = shown(text) if isinstance(item, Scalar) else "this"
                 advice = nearest(text, known) or f"write some of: {', '.join([*GROUPS, 'all'])}"
                 self.notes.add(item.place, "complete", f"{said} is no group of parts", advice)
-            listed = {one.subject for one in self.instances}
+            listed = {one.subject for one in self.parts.instances}
             for kind in kinds:
                 if kind not in listed:
-                    self.absent.setdefault(kind, item.place)
+                    self.parts.absent.setdefault(kind, item.place)
 
     @staticmethod
     def _kinds(word: str) -> tuple[str, ...]:
         if word == "all":
-            return tuple(one.name for one in (*_PARTS.values(), *_LISTS.values()))
+            return tuple(one.name for one in (*PARTS.values(), *LISTS.values()))
         if word in GROUPS:
             return GROUPS[word]
-        for sections in (_PARTS, _LISTS):
+        for sections in (PARTS, LISTS):
             if word in sections:
                 return (sections[word].name,)
         return ()
-
-    # -- sections and parts ----------------------------------------------------------------------
-
-    def _single(self, subject: Subject, node: Node | None) -> None:
-        place = Place()
-        values: dict[str, Written] = {}
-        answers: dict[str, Answer] = {}
-        if node is not None:
-            place = node.place
-            if isinstance(node, Mapping):
-                values, answers = self._values(subject.name, node, subject.section)
-            elif not _said_unknown(node):
-                self.notes.add(
-                    node.place,
-                    subject.section,
-                    "keys and values are expected here",
-                    f"write {subject.section}: and its values below, indented",
-                )
-        self.instances.append(Instance(subject.name, subject.name, place, values, answers, {}, {}))
-
-    def _part_sections(self, node: Node | None) -> None:
-        for key, value in self.notes.entries(node, "parts", "kinds of part"):
-            subject = _PARTS.get(key)
-            if subject is None:
-                singular = next((s for s, one in _PARTS.items() if key == one.name), "")
-                advice = f'write "{singular}"' if singular else nearest(key, _PARTS)
-                self.notes.add(
-                    self.notes.key_place(node, key),
-                    f"parts.{key}",
-                    f"{shown(key)} is no kind of part",
-                    advice or f"write one of: {', '.join(_PARTS)}",
-                )
-                continue
-            self._listed(subject, f"parts.{key}", value, self.notes.key_place(node, key))
-
-    def _listed(self, subject: Subject, path: str, node: Node, place: Place) -> None:
-        if isinstance(node, Scalar):
-            text = node.text.strip()
-            if text == "none":
-                self.absent[subject.name] = node.place
-            elif not _said_unknown(node):
-                problem = "there is nothing here" if not text else f"{shown(text)} is no list"
-                self.notes.add(
-                    node.place if text else place,
-                    path,
-                    problem,
-                    "list the parts with - id:, or write none or unknown",
-                )
-            return
-        if isinstance(node, Mapping):
-            self.notes.add(
-                node.place, path, "a list is expected here", "start each part with `- id: a-name`"
-            )
-            return
-        if not node.items:
-            self.notes.add(
-                node.place, path, "the list is empty", "write none if there is none, or unknown"
-            )
-        for number, item in enumerate(node.items, 1):
-            if len(self.instances) > MAX_PARTS:
-                self.notes.add(item.place, path, f"more than {MAX_PARTS} parts", "list fewer")
-                return
-            self._part(subject, f"{path}[{number}]", path, item)
-
-    def _part(self, subject: Subject, numbered: str, section: str, node: Node) -> None:
-        if not isinstance(node, Mapping):
-            self.notes.add(
-                node.place, numbered, "a part is keys and values", "write - id: a-name, then more"
-            )
-            return
-        identity = self._id(node, numbered)
-        path = f"{section}[{identity}]" if identity else numbered
-        values, answers = self._values(subject.name, node, path, skip=("id", "bms"))
-        bms = node.entries.get("bms")
-        if bms is not None and subject.name != "pack":
-            advice = "write it in the pack it belongs to"
-            self.notes.add(node.keys["bms"], f"{path}.bms", '"bms" belongs to a pack', advice)
-        if not identity:
-            return
-        self.instances.append(Instance(identity, subject.name, node.place, values, answers, {}, {}))
-        if subject.name == "pack":
-            self._management(identity, bms, f"{path}.bms", node.place)
-
-    def _management(self, pack: str, node: Node | None, path: str, place: Place) -> None:
-        values: dict[str, Written] = {}
-        answers: dict[str, Answer] = {}
-        if isinstance(node, Mapping):
-            place = node.place
-            values, answers = self._values("bms", node, path)
-        elif isinstance(node, Scalar) and node.text.strip() == "none":
-            values = {"kind": Written("none", "none", node.place)}
-        elif node is not None and not _said_unknown(node):
-            self.notes.add(
-                node.place,
-                path,
-                "keys and values are expected here",
-                "write bms: {kind: internal-switch}, or bms: none",
-            )
-        self.instances.append(Instance(f"{pack}.bms", "bms", place, values, answers, {}, {}))
-
-    def _id(self, node: Mapping, path: str) -> str:
-        written = node.entries.get("id")
-        if written is None:
-            self.notes.add(node.place, path, "the part has no id", "add id: a-short-name")
-            return ""
-        text = written.text.strip() if isinstance(written, Scalar) else ""
-        if len(text) > 60 or not ID.fullmatch(text):
-            said = shown(text) if isinstance(written, Scalar) else "this"
-            advice = "write small letters, digits and hyphens, such as main-fuse"
-            self.notes.add(written.place, f"{path}.id", f"{said} is no id", advice)
-            return ""
-        if text in VOCABULARY.subjects:
-            self.notes.add(
-                written.place,
-                f"{path}.id",
-                f"{shown(text)} is the name of a section",
-                f"write another id, such as {text}-1",
-            )
-            return ""
-        if text in self.places:
-            first = self.places[text]
-            self.notes.add(
-                written.place,
-                f"{path}.id",
-                f"id {shown(text)} is used twice (first on line {first.line})",
-                "give each part its own id",
-            )
-            return ""
-        self.places[text] = written.place
-        return text
-
-    def _values(
-        self, subject: str, node: Mapping, path: str, skip: tuple[str, ...] = ()
-    ) -> tuple[dict[str, Written], dict[str, Answer]]:
-        """Values and answers of one section or part, by its pydantic model."""
-        entries = {key: one for key, one in node.entries.items() if key not in skip}
-        model = model_of(subject)
-        values: dict[str, Written] = {}
-        answers: dict[str, Answer] = {}
-        try:
-            found = model.model_validate(entries)
-        except ValidationError as error:
-            for one in error.errors():
-                key = str(one["loc"][0])
-                if one["type"] == "extra_forbidden":
-                    advice = nearest(key, model.model_fields) or self._elsewhere(subject, key)
-                    problem = f"{shown(key)} is not known here"
-                    self.notes.add(node.keys[key], f"{path}.{key}", problem, advice)
-                    continue
-                said = one.get("ctx", {})
-                self.notes.add(
-                    entries[key].place,
-                    f"{path}.{key}",
-                    str(said.get("problem", one["msg"])),
-                    str(said.get("advice", "")),
-                )
-            return values, answers
-        for key in found.model_fields_set:
-            value = getattr(found, key)
-            if isinstance(value, tuple):
-                values[f"{key}_min"], values[f"{key}_max"] = value
-            elif isinstance(value, Written):
-                values[key] = value
-            elif f"{subject}.{key}" in VOCABULARY.attributes:
-                answers[key] = value
-            else:
-                answers[f"{key}_min"] = answers[f"{key}_max"] = value
-            self._doubled(node, key, path)
-        return values, answers
-
-    def _doubled(self, node: Mapping, key: str, path: str) -> None:
-        """A range and one of its ends must not both be written."""
-        for end in (f"{key}_min", f"{key}_max"):
-            if end in node.entries and f"{key}" in node.entries:
-                self.notes.add(
-                    node.keys[end],
-                    f"{path}.{end}",
-                    f"{shown(end)} is already in the range {key}",
-                    "keep one of them",
-                )
-
-    @staticmethod
-    def _elsewhere(subject: str, key: str) -> str:
-        """Where a key that is not known here would belong."""
-        homes = [
-            one.section
-            for one in VOCABULARY.subjects.values()
-            if one.name != subject and any(a.name == key and a.given for a in one.attributes)
-        ]
-        return f"it belongs under {homes[0]}" if homes else "remove it"
-
-    def _settings(self, node: Node | None) -> dict[str, dict[str, Written]]:
-        """Programmed values by part."""
-        found: dict[str, dict[str, Written]] = {}
-        subjects = {one.id: one.subject for one in self.instances}
-        for identity, values in self.notes.entries(node, "settings", "part ids"):
-            path = f"settings.{identity}"
-            if identity not in subjects:
-                place = self.notes.key_place(node, identity)
-                advice = nearest(identity, subjects) or "write the id of a listed part"
-                self.notes.add(place, path, f"there is no part {shown(identity)}", advice)
-                continue
-            subject = subjects[identity]
-            known = [a.name for a in VOCABULARY.subjects[subject].attributes if a.programmable]
-            for key, value in self.notes.entries(values, path, "values"):
-                attribute = VOCABULARY.attribute(subject, key)
-                place = self.notes.key_place(values, key)
-                if attribute is None or not attribute.programmable:
-                    section = VOCABULARY.subjects[subject].section
-                    given = attribute is not None and attribute.given
-                    advice = f"write it under {section}" if given else nearest(key, known)
-                    problem = f"{shown(key)} is not programmed in a {subject}"
-                    self.notes.add(place, f"{path}.{key}", problem, advice or "remove it")
-                    continue
-                try:
-                    one = read_value(attribute, value)
-                except ValueProblemError as error:
-                    self.notes.add(value.place, f"{path}.{key}", error.problem, error.advice)
-                    continue
-                if isinstance(one, Written):
-                    found.setdefault(identity, {})[key] = one
-        return found
-
-
-def _said_unknown(node: Node) -> bool:
-    return isinstance(node, Scalar) and node.text.strip() == "unknown"

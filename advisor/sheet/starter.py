@@ -14,10 +14,11 @@ STARTER = """\
 
 sheet: 1
 title: My conversion
-stage: order              # order (before buying), wiring (before building), handoff (before driving)
+stage: order              # order, wiring or handoff
 
 # When every part of a group is listed below, say so; what is not listed then counts as not fitted.
-# Groups: battery, drive, protection, conductors, charging, auxiliary, monitoring, mounting, old-parts
+# Groups: battery, drive, protection, conductors, charging, auxiliary, monitoring, mounting,
+# old-parts
 # complete: [drive, charging]
 
 vehicle:
@@ -84,7 +85,7 @@ parts:
   #   - {id: charger-1, profile: lithium, set_voltage: 58.4 V, current_max: 15 A}
 
   # converters:
-  #   - {id: converter-1, input_min: 36 V, input_max: 75 V, output_voltage: 12 V, output_current: 20 A}
+  #   - {id: converter-1, input_min: 36 V, input_max: 75 V, output_current: 20 A}
 
   # A kind that is not fitted:  precharges: none
 

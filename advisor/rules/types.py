@@ -28,6 +28,7 @@ from advisor.rules.tree import (
     Number,
     Parsed,
     Read,
+    names_in,
 )
 from advisor.units import DIMENSIONS, Dimension, known_spellings, unit
 from advisor.vocabulary import Kind, Name
@@ -160,6 +161,8 @@ class _Checker:
                 raise ExpressionError(
                     node.at, "a difference compared with zero", "compare the two values directly"
                 )
+        if not any(True for side in (typed, limit) for _ in names_in(side.tree)):
+            raise ExpressionError(node.at, "this reads no name", "compare a name with a limit")
         scale, fixed = self.scale(typed, limit)
         return Compare(node.kind, typed.tree, limit.tree, scale, fixed)
 

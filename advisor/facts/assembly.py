@@ -88,6 +88,29 @@ def _one_listed(identities: Sequence[object]) -> Result:
     return False if len(identities) == 1 else None
 
 
+def _all_true(found: Sequence[bool | None] | None) -> Result:
+    """False as soon as one is known to be false; true only when every one is known to be true."""
+    if not found:
+        return None
+    if any(one is False for one in found):
+        return False
+    return True if all(found) else None
+
+
+def _any_true(found: Sequence[bool | None] | None) -> Result:
+    """True as soon as one is known to be true; false only when every one is known to be false."""
+    if not found:
+        return None
+    if any(found):
+        return True
+    return False if all(one is False for one in found) else None
+
+
+def _any_is(word: str, found: Sequence[str | None] | None) -> Result:
+    """Whether any of these words is this one; an unknown word may be it."""
+    return _any_true([None if one is None else one == word for one in found or ()])
+
+
 _STRING = "pack[].count? battery.packs_in_series battery.packs_in_parallel"
 _WHOLE = "sum over the packs of a string"
 
@@ -317,20 +340,20 @@ DERIVATIONS: list[Derivation] = [
     derive("battery.bms", "bms[].kind", _management, "the management systems of all packs"),
     derive(
         "battery.any_pack_without_bms",
-        "bms[].kind",
-        lambda kinds: any(kind == "none" for kind in kinds) if kinds else None,
+        "bms[].kind?",
+        lambda kinds: _any_is("none", kinds),
         "at least one pack is stated without",
     ),
     derive(
         "battery.low_temperature_charge_block",
-        "bms[].low_temperature_charge_block",
-        lambda found: all(found) if found else None,
+        "bms[].low_temperature_charge_block?",
+        _all_true,
         "every pack blocks",
     ),
     derive(
         "battery.regen_blocked_cold",
-        "bms[].low_temperature_charge_block",
-        lambda found: any(found) if found else None,
+        "bms[].low_temperature_charge_block?",
+        _any_true,
         "one pack that blocks is enough to refuse",
     ),
     derive(
@@ -341,8 +364,8 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.can_stop_charger",
-        "bms[].can_stop_charger",
-        lambda found: all(found) if found else None,
+        "bms[].can_stop_charger?",
+        _all_true,
         "every pack can stop the charger",
     ),
     derive(
@@ -398,8 +421,8 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.separate_ports",
-        "bms[].port",
-        lambda found: "separate" in found if found else None,
+        "bms[].port?",
+        lambda found: _any_is("separate", found),
         "one pack with separate ports is enough",
     ),
     derive(

@@ -190,6 +190,13 @@ DERIVATIONS: list[Derivation] = [
         "a management system with its own switch opens the discharge path",
         fallback=True,
     ),
+    derive(
+        "bms.low_temperature_charge_block",
+        "bms.kind",
+        lambda kind: False if kind == "none" else None,
+        "without a management system nothing refuses charge",
+        fallback=True,
+    ),
     assume(
         "bms.standby_current",
         "bms.kind",

@@ -50,6 +50,37 @@ DERIVATIONS: list[Derivation] = [
         "top speed above 15 mph (24 km/h)",
         "limit of the golf-car class, ANSI/OPEI Z130.1 as summarised by its developer",
     ),
+    derive(
+        "vehicle.relies_on_electric_braking",
+        "controller.regen_enabled",
+        lambda regenerates: None if regenerates else False,
+        "without regeneration there is no electric braking to rely on",
+        fallback=True,
+    ),
+    derive(
+        "vehicle.braking_needs_battery",
+        "vehicle.brakes",
+        lambda brakes: True if brakes == "electric-only" else None,
+        "it has no other brakes",
+    ),
+    derive(
+        "vehicle.braking_needs_battery",
+        "vehicle.brakes_hold_grade",
+        lambda holds: False if holds else None,
+        "the friction brakes alone hold it on its steepest grade",
+    ),
+    derive(
+        "vehicle.braking_needs_battery",
+        "vehicle.relies_on_electric_braking",
+        lambda relies: None if relies else False,
+        "nobody relies on electric braking",
+    ),
+    derive(
+        "vehicle.braking_needs_battery",
+        "vehicle.relies_on_electric_braking vehicle.brakes_hold_grade",
+        lambda relies, holds: relies and not holds,
+        "the driver relies on electric braking and the friction brakes alone do not hold it",
+    ),
     *any_of(
         "use.public_or_fast",
         "use.on_public_road use.driven_at_night use.fast",

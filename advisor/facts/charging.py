@@ -210,11 +210,11 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "removed.hydrogen_flow",
         "removed.kind removed.count? removed.nominal_voltage removed.capacity",
-        lambda kind, number, voltage, capacity: charging.hydrogen_flow(
-            (number or 1.0) * voltage / 2.0, 2.0 * capacity / 3600 / 100
-        )
-        if kind == "lead-acid-block"
-        else None,
+        lambda kind, number, voltage, capacity: (
+            charging.hydrogen_flow((number or 1.0) * voltage / 2.0, 2.0 * capacity / 3600 / 100)
+            if kind == "lead-acid-block"
+            else None
+        ),
         "0.055 x cells (2 V each) x gassing current (2 A per 100 A·h), all charged together",
         "EN 62485-3 and ZVEI leaflet 14",
     ),

@@ -33,6 +33,7 @@ class Fields:
         self.place = node.place
         self.entries: dict[str, Node] = {}
         self.keys: dict[str, Place] = {}
+        self.meant: set[str] = set()
         if isinstance(node, Mapping):
             self.entries, self.keys = node.entries, node.keys
         else:
@@ -47,18 +48,20 @@ class Fields:
         self.notes.note(node.place if node else self.place, self.at(key), problem, advice)
 
     def only(self, known: Iterable[str]) -> None:
-        """Refuse every other key."""
+        """Refuse every other key; one that is misspelt is not called missing as well."""
         words = list(known)
         for key in self.entries:
             if key not in words:
-                advice = nearest(key, words) or f"known keys: {', '.join(words)}"
+                advice = nearest(key, words)
+                self.meant |= {word for word in words if f'"{word}"' in advice}
+                advice = advice or f"known keys: {', '.join(words)}"
                 self.notes.note(self.keys[key], self.at(shown(key)[1:-1]), "is no key here", advice)
 
     def text(self, key: str, *, required: bool = True, limit: int = MAX_TEXT) -> str:
         """A text; empty when it is missing."""
         node = self.entries.get(key)
         if node is None:
-            if required and self.entries:
+            if required and self.entries and key not in self.meant:
                 self.note(key, "is missing", "add it")
             return ""
         if not isinstance(node, Scalar):
@@ -101,7 +104,7 @@ class Fields:
         """The items of a list."""
         node = self.entries.get(key)
         if node is None:
-            if required and self.entries:
+            if required and self.entries and key not in self.meant:
                 self.note(key, "is missing", "add it")
             return ()
         if not isinstance(node, Sequence):

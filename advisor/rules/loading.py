@@ -40,6 +40,8 @@ def load_rulesets(
     """
     folder, files = _files(find_rulesets() if where is None else where)
     problems: list[Problem] = []
+    if not files:
+        problems.append(Problem(str(folder), Place(), "", "there are no rulesets in it"))
     sources = _sources(folder / SOURCES_FILE, problems)
     drafts: list[_DraftSet] = []
     for file in files:
@@ -138,6 +140,7 @@ class _DraftSet:
         version = fields.text("version")
         if version and not _VERSION.fullmatch(version):
             fields.note("version", f"{shown(version)} is no version", "write it like 1.0.0")
+            version = ""
         issued = fields.text("issued")
         if issued and not _DATE.fullmatch(issued):
             fields.note("issued", f"{shown(issued)} is no date", "write it like 2026-11-24")

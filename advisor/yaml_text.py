@@ -154,9 +154,12 @@ class _Reader:
             mark = error.problem_mark or error.context_mark
             place = Place(mark.line + 1, mark.column + 1) if mark else Place()
             said = error.problem or error.context or "it does not follow YAML"
-            return Problem(
-                self.name, place, "", f"not valid YAML here: {said}", "check colons and indentation"
+            advice = (
+                "indent with spaces, not with tabs"
+                if "start any token" in said
+                else "check colons, brackets and indentation"
             )
+            return Problem(self.name, place, "", f"not valid YAML here: {said}", advice)
         return Problem(self.name, Place(), "", f"not valid YAML: {error}")
 
     def _note(self, place: Place, problem: str, advice: str = "") -> None:

@@ -90,8 +90,8 @@ class PartsReader:
                 node.place, path, "the list is empty", "write none if there is none, or unknown"
             )
         for number, item in enumerate(node.items, 1):
-            if len(self.instances) > MAXPARTS:
-                self.notes.add(item.place, path, f"more than {MAXPARTS} parts", "list fewer")
+            if len(self.instances) > MAX_PARTS:
+                self.notes.add(item.place, path, f"more than {MAX_PARTS} parts", "list fewer")
                 return
             self._part(subject, f"{path}[{number}]", path, item)
 
@@ -176,9 +176,9 @@ class PartsReader:
             for one in error.errors():
                 key = str(one["loc"][0])
                 if one["type"] == "extra_forbidden":
-                    advice = nearest(key, model.model_fields) or self._elsewhere(subject, key)
+                    advice = self._elsewhere(subject, key) or nearest(key, model.model_fields)
                     problem = f"{shown(key)} is not known here"
-                    self.notes.add(node.keys[key], f"{path}.{key}", problem, advice)
+                    self.notes.add(node.keys[key], f"{path}.{key}", problem, advice or "remove it")
                     continue
                 said = one.get("ctx", {})
                 self.notes.add(
@@ -220,7 +220,7 @@ class PartsReader:
             for one in VOCABULARY.subjects.values()
             if one.name != subject and any(a.name == key and a.given for a in one.attributes)
         ]
-        return f"it belongs under {homes[0]}" if homes else "remove it"
+        return f"it belongs under {homes[0]}" if homes else ""
 
     def settings(self, node: Node | None) -> dict[str, dict[str, Written]]:
         """Programmed values by part."""

@@ -14,7 +14,6 @@ from advisor.units import (
     UnitError,
     parse,
     parse_area,
-    parse_number,
     parse_range,
     show,
 )
@@ -26,6 +25,7 @@ MAX_TEXT = 500
 ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
 _ANSWER = re.compile(rf"({'|'.join(ANSWERS)})(?:\s*\((.*)\))?", re.S)
+_WHOLE = re.compile(r"-?(0|[1-9][0-9]{0,8})")
 _FLAGS = {"yes": True, "no": False, "true": True, "false": False}
 _ALMOST_FLAGS = ("on", "off", "y", "n", "1", "0")
 _AREA = DIMENSIONS["area"]
@@ -152,16 +152,14 @@ def _bounded(attribute: Attribute, value: float, text: str) -> None:
 
 
 def _count(attribute: Attribute, scalar: Scalar) -> Written:
-    try:
-        number = parse_number(scalar.text)
-    except UnitError as error:
-        raise ValueProblemError(error.problem, error.advice) from None
-    if number != int(number):
+    text = scalar.text.strip()
+    if not _WHOLE.fullmatch(text):
         raise ValueProblemError(
-            f"{shown(scalar.text)} is not a whole number", "write 2, for example"
+            f"{shown(text)} is not a whole number", "write digits only, such as 2"
         )
-    _bounded(attribute, number, scalar.text)
-    return Written(number, scalar.text.strip(), scalar.place)
+    number = float(text)
+    _bounded(attribute, number, text)
+    return Written(number, text, scalar.place)
 
 
 def _choice(attribute: Attribute, scalar: Scalar) -> Written:

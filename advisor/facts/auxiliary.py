@@ -68,6 +68,12 @@ DERIVATIONS: list[Derivation] = [
         "at least one listed load is needed for safety",
     ),
     derive(
+        "battery.charge_counted",
+        "monitor[].kind",
+        lambda kinds: "coulomb" in kinds,
+        "at least one listed monitor counts coulombs",
+    ),
+    derive(
         "converter.stops_at",
         "converter.low_cutoff",
         lambda voltage: voltage,

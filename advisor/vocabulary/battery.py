@@ -225,6 +225,7 @@ BATTERY = Subject(
         flag("lot_differs", "packs of different lots are joined"),
         quantity("resting_spread", "mV", "spread of the packs' resting voltages"),
         flag("packs_have_own_device", "every pack has a protective device of its own"),
+        flag("charge_counted", "a monitor counts the charge by its current"),
         quantity("discharge_one_pack_out", "A", "continuous limit with one parallel pack out"),
         # computed: demand and drains
         quantity("demand_continuous", "A", "sustained current asked of the battery", worse="high"),

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from advisor.facts.derivation import Derivation, Result, assume, derive, look_up
 from advisor.physics import protection
+from advisor.tables.reader import table
 
 _TRACTION = ("main", "pack", "charge", "converter-input", "controls")
 _LOW_SIDE = ("converter-output", "branch")
@@ -52,6 +55,25 @@ def _circuit_current(
     circuit: str, demand: float | None, charging: float | None, auxiliary: float | None
 ) -> Result:
     return {"traction": demand, "charge": charging, "auxiliary": auxiliary}.get(circuit)
+
+
+def _class_interrupts(kind: str) -> Result:
+    found = table("fuse-classes").value(kind, "interrupting")
+    return None if found is None else found.value
+
+
+def _listed(role: str) -> Callable[..., Result]:
+    """True when at least as many devices with this role are listed as parts that need one."""
+
+    def formula(
+        fuses: Sequence[str | None] | None,
+        breakers: Sequence[str | None] | None,
+        parts: Sequence[bool],
+    ) -> Result:
+        roles = [*(fuses or ()), *(breakers or ())]
+        return True if parts and roles.count(role) >= len(parts) else None
+
+    return formula
 
 
 def _for_both(subject: str) -> list[Derivation]:
@@ -145,11 +167,39 @@ def _carried(subject: str) -> Derivation:
 DERIVATIONS: list[Derivation] = [
     *_for_both("fuse"),
     look_up("fuse.dc_voltage_known", "fuse.kind", "fuse-classes", "dc_voltage", fallback=True),
-    look_up("fuse.interrupting_known", "fuse.kind", "fuse-classes", "interrupting", fallback=True),
+    derive(
+        "fuse.interrupting_known",
+        "fuse.kind fuse.dc_voltage_known",
+        lambda kind, _voltage: _class_interrupts(kind),
+        "what its class breaks, as its DC voltage is known",
+        "classes of fuses: UL 248, ISO 8820 scopes, SAND96-2797",
+        fallback=True,
+    ),
+    derive(
+        "inlet.own_device",
+        "fuse[].role? breaker[].role?",
+        lambda fuses, breakers: True if "charge" in [*(fuses or ()), *(breakers or ())] else None,
+        "a listed device has the role `charge`",
+        fallback=True,
+    ),
     *_for_both("breaker"),
     _carried("disconnect"),
     _carried("bus_bar"),
     _carried("connector"),
+    *(
+        derive(
+            f"{part}.{attribute}",
+            f"fuse[].role? breaker[].role? {part}[].present",
+            _listed(role),
+            f"a fuse or breaker with the role {role} is listed for each",
+            fallback=True,
+        )
+        for part, attribute, role in (
+            ("converter", "input_fused", "converter-input"),
+            ("converter", "output_fused", "converter-output"),
+            ("inlet", "own_device", "charge"),
+        )
+    ),
     derive(
         "inlet.current_carried", "charger.current_max", lambda current: current, "charge current"
     ),

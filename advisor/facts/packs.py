@@ -176,6 +176,21 @@ DERIVATIONS: list[Derivation] = [
         "cut-off voltage of the pack over its cells",
         fallback=True,
     ),
+    *(
+        derive(
+            f"bms.protects_{what}",
+            f"bms.{trip}",
+            lambda trip: True if trip > 0 else None,
+            "a trip value is stated for it",
+            fallback=True,
+        )
+        for what, trip in (
+            ("over_voltage", "cell_over_voltage_trip"),
+            ("under_voltage", "cell_under_voltage_trip"),
+            ("over_current", "over_current_1"),
+            ("short_circuit", "short_circuit_trip"),
+        )
+    ),
     derive(
         "bms.can_stop_charger",
         "bms.kind",

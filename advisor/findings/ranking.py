@@ -50,10 +50,16 @@ def _fold_milder(found: list[Finding]) -> list[Finding]:
     for one in found:
         for name in one.rule.covers:
             milder = by_case.get((name, one.about))
-            if milder is not None and milder.level <= one.level and milder is not one:
+            if milder is not None and _covers(one, milder):
                 folded.add(id(milder))
                 one.milder.append(milder)
     return [one for one in found if id(one) not in folded]
+
+
+def _covers(graver: Finding, milder: Finding) -> bool:
+    """A finding that rests on an assumption never hides one that is certain."""
+    less_sure = graver.judgement.on_assumption and not milder.judgement.on_assumption
+    return graver is not milder and milder.level <= graver.level and not less_sure
 
 
 def _hang_consequences(found: list[Finding]) -> list[Finding]:

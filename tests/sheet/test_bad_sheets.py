@@ -1,6 +1,6 @@
 """Every bad sheet gets its own clear message.
 
-`bad/messages.txt` was read line by line when it was written; comparing with it is a regression test.
+`bad/messages.txt` was read line by line when written; comparing with it is a regression test.
 The table below was written by hand from the sheets themselves.
 """
 

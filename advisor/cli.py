@@ -174,14 +174,18 @@ def rules_show(
 @rules_app.command("check")
 def rules_check() -> None:
     """Check all rulesets: types, sources, and every example with both evaluators."""
+    from advisor.engine import Judge
     from advisor.rules.examples import check_examples
 
     book = _book()
-    problems = check_examples(book)
+    judge = Judge(book)
+    problems = [one for rule in book.rules for one in check_examples(rule, judge.verdict)]
     if problems:
         raise ProblemsFoundError(problems)
-    number = sum(len(one.rules) for one in book.rulesets)
-    typer.echo(f"{number} rules in {len(book.rulesets)} rulesets read well; all examples hold")
+    typer.echo(
+        f"{len(book.rules)} rules in {len(book.rulesets)} rulesets read well; all examples hold "
+        f"({judge.engine_name})"
+    )
 
 
 def _book() -> Any:

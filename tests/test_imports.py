@@ -35,7 +35,7 @@ def _imports(path: Path) -> list[tuple[str, int, bool]]:
     found = []
     top = set(tree.body)
     for node in tree.body:
-        if isinstance(node, ast.If):  # `if TYPE_CHECKING:` counts as top level
+        if isinstance(node, ast.If | ast.Try):  # at the top, and decided at once
             top |= set(node.body)
     for node in ast.walk(tree):
         names: list[str] = []

@@ -8,7 +8,7 @@ from advisor.engine import Judgement
 from advisor.facts import Facts
 from advisor.facts.origins import Disagreement, Fact, Unknown
 from advisor.findings.questions import Question
-from advisor.findings.risk import Level
+from advisor.findings.risk import Level, level_of
 from advisor.rules.rule import Rule
 
 
@@ -75,12 +75,12 @@ class Counts:
 
 @dataclass(frozen=True, slots=True)
 class Passed:
-    """A satisfied check with a number: how far it is from its limit."""
+    """A satisfied check, and how far it is from its limit; `margin` is None without a number."""
 
     judgement: Judgement
     level: Level
     part: str
-    margin: float
+    margin: float | None
     names: dict[str, Fact | Unknown]
 
 
@@ -94,6 +94,7 @@ class Screening:
     notices: tuple[Finding, ...]
     questions: tuple[Question, ...]
     later: tuple[Question, ...]
+    undecided: tuple[Judgement, ...]
     passed: tuple[Passed, ...]
     assumptions: tuple[Fact, ...]
     disagreements: tuple[Disagreement, ...]
@@ -110,8 +111,23 @@ class Screening:
             found += [one, *one.follows]
         return found
 
+    def unasked(self) -> list[Judgement]:
+        """Undecided checks for which no single fact of the sheet can be asked."""
+        return [one for one in self.undecided if not one.missing]
+
+    def blocking(self) -> list[Judgement]:
+        """Undecided checks that are due; at handoff also serious ones only assumed satisfied."""
+        assumed = [
+            one.judgement
+            for one in self.passed
+            if self.stage == "handoff"
+            and one.judgement.on_assumption
+            and one.level >= Level.SERIOUS
+        ]
+        return [*self.undecided, *assumed]
+
     def at_or_above(self, level: Level) -> bool:
-        """True when something at or above a level was found, or is undetermined and due."""
+        """True when something at or above a level was found, or is undecided and due."""
         if any(one.level >= level for one in self.all_findings()):
             return True
-        return any(one.level >= level for one in self.questions)
+        return any(level_of(one.rule) >= level for one in self.blocking())

@@ -44,7 +44,8 @@ def screen(
         notices=tuple(notices),
         questions=tuple(asked),
         later=tuple(later),
-        passed=tuple(sorted(sorter.passed, key=lambda one: one.margin)),
+        undecided=tuple(sorter.waiting),
+        passed=tuple(sorted(sorter.passed, key=_tightness)),
         assumptions=tuple(_assumed_under(facts, judgements, cases)),
         disagreements=tuple(facts.disagreements.values()),
         counts=sorter.counts(),
@@ -82,8 +83,8 @@ class _Sorter:
             case Verdict.SATISFIED:
                 assumed = judgement.on_assumption
                 self._number["satisfied_on_assumption" if assumed else "satisfied"] += 1
-                if judgement.margin is not None and not rule.notice:
-                    self.passed.append(self._passed(judgement, judgement.margin))
+                if not rule.notice:
+                    self.passed.append(self._passed(judgement))
             case Verdict.UNDETERMINED:
                 if rule.quiet_when_unknown:
                     self._number["not_asked"] += 1
@@ -120,13 +121,13 @@ class _Sorter:
             rests_on=rests_on,
         )
 
-    def _passed(self, judgement: Judgement, margin: float) -> Passed:
+    def _passed(self, judgement: Judgement) -> Passed:
         facts = self.cases.facts
         return Passed(
             judgement,
             level_of(judgement.rule),
             part_text(facts, judgement.case),
-            margin,
+            judgement.margin,
             self._names(judgement),
         )
 
@@ -139,6 +140,11 @@ class _Sorter:
             return part_text(facts, identity or reach)
 
         return text.fill(lambda name: fact_text(self.cases.fact(case, name), self.system), part)
+
+
+def _tightness(one: Passed) -> tuple[float, str, str]:
+    margin = one.margin if one.margin is not None else float("inf")
+    return (margin, one.judgement.rule.name, one.judgement.case)
 
 
 def _roots(facts: Facts, under: Iterable[Fact | Unknown]) -> list[Fact]:

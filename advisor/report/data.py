@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from advisor import __version__
+from advisor.engine import Judgement
 from advisor.facts import Facts
 from advisor.facts.origins import (
     Assumed,
@@ -25,6 +26,7 @@ from advisor.facts.origins import (
 )
 from advisor.findings.questions import Question
 from advisor.findings.report_model import Finding, Passed, Screening
+from advisor.findings.risk import level_of
 from advisor.findings.wording import value_text
 from advisor.report.sentences import CAUTIONS, CONSULT, headline
 from advisor.units import unit
@@ -53,6 +55,7 @@ def as_data(screening: Screening, system: str) -> dict[str, Any]:
         "notices": [_finding(one, origins) for one in screening.notices],
         "questions": [_question(one) for one in screening.questions],
         "later_questions": [_question(one) for one in screening.later],
+        "undecided": [_undecided(one) for one in screening.undecided],
         "passed": [_passed(one, origins) for one in screening.passed],
         "assumptions": [origins.value(fact) for fact in screening.assumptions],
         "disagreements": [
@@ -225,6 +228,16 @@ def _question(one: Question) -> dict[str, Any]:
         "waits": [
             {"rule": judgement.rule.name, "about": judgement.case} for judgement in one.waits
         ],
+    }
+
+
+def _undecided(one: Judgement) -> dict[str, Any]:
+    return {
+        "rule": one.rule.name,
+        "about": one.case,
+        "level": level_of(one.rule).word,
+        "missing": sorted(one.missing),
+        "reasons": list(one.reasons),
     }
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import textwrap
 
-from advisor.rules.words import describe
-
 from advisor.findings.risk import level_of
+from advisor.findings.wording import value_text
 from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
 from advisor.report.sentences import CONSULT, source_text
 from advisor.rules.examples import examples_of
-from advisor.rules.rule import Rule, RuleBook
+from advisor.rules.rule import Example, Rule, RuleBook
+from advisor.rules.texts import Template
+from advisor.rules.words import describe
 
 
 def list_rules(book: RuleBook) -> str:
@@ -74,18 +75,29 @@ def show_rule(book: RuleBook, name: str, width: int) -> str:
     if rule.quiet_when_unknown:
         part("It is not asked when unknown", rule.quiet_when_unknown)
     part("It would be wrong if", rule.wrong_when or "no case is known.")
-    fixes = [f"- {fix.do.text}" for fix in rule.fixes] or [rule.no_fix or "none"]
+    fixes = [f"- {_in_words(fix.do)}" for fix in rule.fixes] or [rule.no_fix or "none"]
     part("What to do", *fixes)
-    part(
-        "Examples",
-        *(
-            f"- {example.verdict}{' (at the limit)' if example.boundary else ''}: "
-            + (", ".join(f"{key} {value}" for key, value in example.given.items()) or "no facts")
-            for example in examples_of(rule)
-        ),
-    )
+    part("Examples", *(_example(rule, one) for one in examples_of(rule)))
     part("Sources", source_text(rule))
     if CONSULT.get(rule.consult):
         part("Ask", CONSULT[rule.consult])
     part("From", f"ruleset {rule.ruleset}; meaning {rule.meaning}, wording {rule.wording}.")
     return "\n".join(lines)
+
+
+def _in_words(text: Template) -> str:
+    """A text with the meaning of each name where a build would put its value."""
+    return text.fill(
+        lambda name: f"the {name.attribute.meaning}",
+        lambda reach: "it" if reach == "self" else f"the {reach.replace('_', ' ')}",
+    )
+
+
+def _example(rule: Rule, example: Example) -> str:
+    attributes = {name.written: name.attribute for name in rule.names}
+    given = [
+        f"{name} {value_text(attributes[name], value, 'si')}"
+        for name, value in example.given.items()
+    ]
+    limit = " (at the limit)" if example.boundary else ""
+    return f"- {example.verdict.replace('-', ' ')}{limit}: {', '.join(given) or 'no facts'}"

@@ -15,7 +15,7 @@ CAUTIONS = (
     "jewelry, use insulated tools, wear eye protection, cover what you are not working on.",
     "Have a qualified technician inspect the main fuse, the disconnect, the precharge, every "
     "traction joint, the charge path and the brakes before anybody drives.",
-    "Put out of use any lithium pack that is swollen, wet, dented or hot. Keep it outdoors and away "
+    "Put out of use any lithium pack that is swollen, wet, dented or hot. Keep it outdoors, away "
     "from buildings, and ask its maker or the fire service.",
 )
 

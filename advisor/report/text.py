@@ -68,6 +68,15 @@ def render(screening: Screening, system: str, width: int) -> str:
     if screening.questions:
         page.heading("Questions to answer, the most serious first")
         _questions(page, screening.questions)
+    unasked = screening.unasked()
+    if unasked:
+        page.heading("Undecided, and no single value of the sheet decides it")
+        for judgement in unasked:
+            reasons = "; ".join(judgement.reasons) or "it needs more facts"
+            part = part_text(screening.facts, judgement.case)
+            page.para(
+                f"{judgement.rule.title} ({judgement.rule.name} on {part}): {reasons}", 2, "*"
+            )
     if screening.later:
         page.line()
         page.para(
@@ -178,6 +187,8 @@ def _questions(page: _Page, questions: Iterable[Question]) -> None:
 
 def _passed(page: _Page, passed: Iterable[Passed], system: str) -> None:
     for one in passed:
+        if one.margin is None:
+            continue
         mark = " (on an assumption)" if one.judgement.on_assumption else ""
         percent = one.margin * 100
         share = f"{percent:6.1f} %" if percent < 9.95 else f"{percent:6.0f} %"

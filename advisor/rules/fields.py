@@ -128,3 +128,9 @@ class Fields:
             )
             return None
         return Place(line, column + quote)
+
+
+def split_advice(error: LookupError) -> tuple[str, str]:
+    """The problem and the advice of a name that is not known."""
+    problem, _, advice = str(error.args[0]).partition("; ")
+    return problem, advice

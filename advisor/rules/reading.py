@@ -3,36 +3,26 @@
 from __future__ import annotations
 
 import hashlib
-import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 from advisor.problems import Place, nearest, shown
-from advisor.rules.fields import Fields, Notes
+from advisor.rules.fields import Fields, Notes, split_advice
 from advisor.rules.logic import truth
 from advisor.rules.parser import ExpressionError, parse_condition
-from advisor.rules.rule import (
-    COMMON_PRACTICE,
-    CONSULT,
-    HAZARD_KINDS,
-    PROBABILITIES,
-    READ,
-    SEVERITIES,
-    STAGES,
-    Change,
-    Fix,
-    Hazard,
-    Rule,
-    Source,
+from advisor.rules.parts import (
+    Sources,
+    Texts,
+    read_fixes,
+    read_hazard,
+    read_sources,
+    read_words,
 )
+from advisor.rules.rule import CONSULT, STAGES, Rule
 from advisor.rules.scope import Conclusions
-from advisor.rules.texts import Template, TextError, read_template
 from advisor.rules.tree import Condition, Parsed, names_in
 from advisor.rules.twins import too_complex
 from advisor.rules.types import check_condition
-from advisor.rules.written import read_value
-from advisor.units import UnitError
-from advisor.vocabulary import RELATIONS, TRAITS, Kind, Name, Vocabulary
-from advisor.yaml_text import Mapping as MappingNode
+from advisor.vocabulary import TRAITS, Name, Vocabulary
 from advisor.yaml_text import Node, Scalar, Sequence
 
 _KEYS = (
@@ -40,8 +30,6 @@ _KEYS = (
     *("fixes", "no_fix", "wrong_when", "concludes", "covers", "quiet_when_unknown", "notice"),
     *("consult", "sources", "examples"),
 )
-_NAME = re.compile(r"[a-z][a-z0-9_]*\.[a-z0-9_]+")
-Sources = Mapping[str, Mapping[str, str]]
 
 
 class Draft:
@@ -66,7 +54,7 @@ class Draft:
         try:
             self.concludes = conclusions.declare(self.about, written, title)
         except LookupError as error:
-            self.fields.note("concludes", *_split(error))
+            self.fields.note("concludes", *split_advice(error))
 
     def _about(self, vocabulary: Vocabulary) -> tuple[str, ...]:
         node = self.fields.entries.get("about")
@@ -122,8 +110,8 @@ def read_rule(
     is_check = "hazard" in fields.entries
     applies = _condition(fields, "applies", resolve, known_tests=False)
     when = _condition(fields, "when", resolve)
-    texts = _Texts(fields, about, resolve, conclusions)
-    fixes = _fixes(fields, texts, resolve) if is_check else ()
+    texts = Texts(fields, about, resolve, conclusions)
+    fixes = read_fixes(fields, texts, resolve) if is_check else ()
     finding = texts.read("finding", required=is_check)
     no_fix = fields.text("no_fix", required=False)
     if is_check and bool(fixes) == bool(no_fix):
@@ -133,11 +121,11 @@ def read_rule(
     title = fields.text("title", limit=100)
     because = fields.text("because")
     wrong_when = fields.text("wrong_when", required=is_check)
-    cited, common = _sources(fields, sources)
+    cited, common = read_sources(fields, sources)
     quiet = fields.text("quiet_when_unknown", required=False)
-    hazard = _hazard(fields) if is_check else None
+    hazard = read_hazard(fields) if is_check else None
     stage = fields.word("stage", STAGES)
-    covers = _words(fields, "covers")
+    covers = read_words(fields, "covers")
     notice = fields.truth("notice")
     consult = fields.word("consult", CONSULT, required=is_check, default="none")
     examples = fields.entries.get("examples")
@@ -224,11 +212,6 @@ def read_rule(
     )
 
 
-def _split(error: LookupError) -> tuple[str, str]:
-    problem, _, advice = str(error.args[0]).partition("; ")
-    return problem, advice
-
-
 def _unique(names: list[Name]) -> tuple[Name, ...]:
     return tuple({name.written: name for name in names}.values())
 
@@ -254,151 +237,3 @@ def _condition(
         place = Place(start.line, start.column + error.at)
         fields.notes.note(place, fields.at(key), error.problem, error.advice)
         return None
-
-
-class _Texts:
-    """Reads the texts with names in braces."""
-
-    def __init__(
-        self,
-        fields: Fields,
-        about: tuple[str, ...],
-        resolve: Callable[[str], Name],
-        conclusions: Conclusions,
-    ) -> None:
-        self.fields = fields
-        self.about = about
-        self.resolve = resolve
-        self.conclusions = conclusions
-        related = [set(RELATIONS.get(one, ())) for one in about]
-        self.related = frozenset(set.intersection(*related))
-
-    def name(self, written: str) -> Name:
-        name = self.resolve(written)
-        if self.conclusions.is_conclusion(name):
-            raise LookupError("a conclusion has no value to show; say it in words")
-        return name
-
-    def read(self, key: str, *, required: bool) -> Template:
-        return self.read_in(self.fields, key, required=required)
-
-    def read_in(self, fields: Fields, key: str, *, required: bool) -> Template:
-        text = fields.text(key, required=required)
-        if "{" not in text and "}" not in text:
-            return Template(text, (text,) if text else ())
-        try:
-            return read_template(text, self.about, self.related, self.name)
-        except TextError as error:
-            fields.note(key, error.problem, error.advice)
-            return Template("")
-
-
-def _fixes(fields: Fields, texts: _Texts, resolve: Callable[[str], Name]) -> tuple[Fix, ...]:
-    found = []
-    for number, node in enumerate(fields.items("fixes", required=False), 1):
-        one = Fields(fields.notes, node, fields.at(f"fixes[{number}]"))
-        one.only(("do", "set"))
-        do = texts.read_in(one, "do", required=True)
-        changes = []
-        entry = one.entries.get("set")
-        if entry is not None:
-            if isinstance(entry, MappingNode):
-                settings = Fields(fields.notes, entry, one.at("set"))
-                changes = [_change(settings, key, resolve) for key in settings.entries]
-            else:
-                one.note("set", "names and values are wanted here", "write {name: value}")
-        found.append(Fix(do, tuple(one for one in changes if one is not None)))
-    return tuple(found)
-
-
-def _change(fields: Fields, key: str, resolve: Callable[[str], Name]) -> Change | None:
-    text = fields.text(key)
-    if not text:
-        return None
-    try:
-        name = resolve(key)
-        if not name.attribute.settable:
-            fields.note(key, "cannot be changed by a fix", "leave set out; the advice may stay")
-            return None
-        if _NAME.fullmatch(text):
-            other = resolve(text)
-            same = (other.attribute.kind, other.attribute.dimension) == (
-                name.attribute.kind,
-                name.attribute.dimension,
-            )
-            if not same or (
-                name.attribute.kind is Kind.CHOICE
-                and not set(other.attribute.choices) <= set(name.attribute.choices)
-            ):
-                fields.note(key, f"{text} is another kind of value", "set it to one like it")
-                return None
-            return Change(name, other)
-        return Change(name, read_value(name.attribute, text))
-    except LookupError as error:
-        fields.note(key, *_split(error))
-    except UnitError as error:
-        fields.note(key, error.problem, error.advice)
-    return None
-
-
-def _hazard(fields: Fields) -> Hazard:
-    one = Fields(fields.notes, fields.entries["hazard"], fields.at("hazard"))
-    one.only(("kind", "severity", "probability"))
-    return Hazard(
-        one.word("kind", HAZARD_KINDS),
-        one.word("severity", SEVERITIES),
-        one.word("probability", PROBABILITIES),
-    )
-
-
-def _words(fields: Fields, key: str) -> tuple[str, ...]:
-    found = []
-    for node in fields.items(key, required=False):
-        if isinstance(node, Scalar):
-            found.append(node.text)
-        else:
-            fields.note(key, "a list of rule names is wanted here", "write [a-rule, another-rule]")
-    return tuple(found)
-
-
-def _sources(fields: Fields, known: Sources) -> tuple[tuple[Source, ...], bool]:
-    """The cited sources, and whether the rule says that it is common practice."""
-    cited: list[Source] = []
-    common = False
-    for number, node in enumerate(fields.items("sources"), 1):
-        if isinstance(node, Scalar):
-            if node.text == COMMON_PRACTICE:
-                common = True
-            else:
-                fields.notes.note(
-                    node.place,
-                    fields.at(f"sources[{number}]"),
-                    f"{shown(node.text)} names no source",
-                    f"write {{source: key, clause: ..., read: ...}} or {COMMON_PRACTICE}",
-                )
-            continue
-        one = Fields(fields.notes, node, fields.at(f"sources[{number}]"))
-        one.only(("source", "clause", "read"))
-        key = one.text("source")
-        entry = known.get(key)
-        read = one.word("read", READ)
-        clause = one.text("clause", required=False)
-        if key and entry is None:
-            one.note(
-                "source",
-                f"{shown(key)} is not in sources.yaml",
-                nearest(key, known) or "add it there",
-            )
-        elif entry is not None:
-            cited.append(
-                Source(
-                    key,
-                    entry["title"],
-                    entry["edition"],
-                    entry["publisher"],
-                    entry["note"],
-                    clause,
-                    read,
-                )
-            )
-    return tuple(cited), common

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from advisor.problems import nearest, shown
+from advisor.rules.fields import split_advice
 from advisor.vocabulary import SELF_TRAIT, TRAITS, Name
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
@@ -85,7 +86,7 @@ def _hole(
         try:
             return resolve(word)
         except LookupError as error:
-            problem, _, advice = str(error.args[0]).partition("; ")
+            problem, advice = split_advice(error)
             raise TextError(f"{{{shown(word)[1:-1]}}}: {problem}", advice) from error
     is_self = (
         about == (word,)

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import product
+from itertools import islice
 from typing import Any as Json
 
 from advisor.rules.logic import sides
@@ -136,18 +136,6 @@ class _Form:
         """The form as the engine takes it."""
         return {self.op: [one.pattern() if isinstance(one, _Form) else one for one in self.items]}
 
-    def alternatives(self) -> list[tuple[Pattern, ...]]:
-        """The same as alternatives without `$or`: one holds when all its conditions hold."""
-        parts = [one.alternatives() if isinstance(one, _Form) else [(one,)] for one in self.items]
-        if self.op == "$or":
-            return [one for part in parts for one in part]
-        return [sum(one, ()) for one in product(*parts)]
-
-    def count(self) -> int:
-        """How many alternatives there are."""
-        counts = [one.count() if isinstance(one, _Form) else 1 for one in self.items]
-        return sum(counts) if self.op == "$or" else math.prod(counts)
-
 
 def twins(rule: Rule, terms: Terms) -> list[tuple[Verdict, Pattern]]:
     """The patterns of a rule: certainly violated, certainly satisfied, certainly not applicable.
@@ -163,8 +151,10 @@ def twins(rule: Rule, terms: Terms) -> list[tuple[Verdict, Pattern]]:
 
 def too_complex(applies: Condition | None, when: Condition) -> bool:
     """True when a rule would need more patterns than may match one row."""
-    forms = _forms(applies, when, Terms())
-    return sum(1 if _fits(form) else form.count() for _, form in forms) > MAX_PATTERNS
+    patterns = (
+        pattern for _, form in _forms(applies, when, Terms()) for pattern in _patterns(form)
+    )
+    return sum(1 for _ in islice(patterns, MAX_PATTERNS + 1)) > MAX_PATTERNS
 
 
 def _forms(
@@ -178,16 +168,16 @@ def _forms(
         yield Verdict.NOT_APPLICABLE, _join("$and", [mark, _certainly(applies, False, terms)])
 
 
-def _fits(form: _Form) -> bool:
-    return form.nested() <= MAX_NESTED and form.branches() <= MAX_BRANCHES
-
-
 def _patterns(form: _Form) -> Iterator[Pattern]:
-    if _fits(form):
+    """A form as the engine takes it: in one piece, or one pattern for each part of an `$or`."""
+    if form.nested() <= MAX_NESTED and form.branches() <= MAX_BRANCHES:
         yield form.pattern()
-    else:
-        for conditions in form.alternatives():
-            yield {"$and": list(conditions)}
+        return
+    choices = [one for one in form.items if isinstance(one, _Form)]
+    widest = max(choices, key=lambda one: one.branches())
+    rest = [one for one in form.items if one is not widest]
+    for part in widest.items:
+        yield from _patterns(_join("$and", [*rest, part]))
 
 
 def _join(op: str, parts: Iterable[_Form | Pattern]) -> _Form:

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from advisor.problems import nearest, shown
+from advisor.rules.fields import split_advice
 from advisor.rules.parser import COMPARISONS, ExpressionError
 from advisor.rules.tree import (
     All,
@@ -69,8 +70,7 @@ class _Checker:
         try:
             return self._resolve(node.text)
         except LookupError as error:
-            problem, _, advice = str(error.args[0]).partition("; ")
-            raise ExpressionError(node.at, problem, advice) from error
+            raise ExpressionError(node.at, *split_advice(error)) from error
 
     # -- conditions --------------------------------------------------------------------------------
 

@@ -63,8 +63,8 @@ RELATIONS: dict[str, tuple[str, ...]] = {
         "run": (),
     }.items()
 }
-"""From each subject, the other subjects of which it has at most one: the singletons of a build, and
-the one part of a kind (the only one listed, the one marked `role: main`, or the one referred to)."""
+"""From each subject, the others of which it has at most one: the singletons of a build, and the one
+part of a kind (the only one listed, the one with `role: main`, or the one referred to)."""
 
 GROUPS: dict[str, tuple[str, ...]] = {
     "battery": ("pack",),

@@ -105,10 +105,10 @@ class Maker:
         self.known_tests = known_tests
 
     def condition(self, depth: int) -> tuple[Any, ...]:
-        """A condition of at most eight parts; many more make too many patterns and are refused."""
+        """A condition of at most ten parts; many more make too many patterns and are refused."""
         while True:
             made = self._condition(depth)
-            if _leaves(made) <= 8:
+            if _leaves(made) <= 10:
                 return made
 
     def _condition(self, depth: int) -> tuple[Any, ...]:

@@ -93,7 +93,11 @@ def screen(
         Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
     ] = None,
 ) -> None:
-    """Screen a build: what is wrong, why, what to do, and what is still unknown."""
+    """Screen a build: what is wrong, why, what to do, and what is still unknown.
+
+    Exit code: 0 nothing at or above the risk level of --fail-on, 1 something is (an undecided check
+    of such a risk counts when it is due), 2 the sheet or the call is wrong, 3 internal error.
+    """
     import json as json_text
 
     from advisor.engine import Judge
@@ -150,6 +154,22 @@ def sheet_new(
 
     write_starter(sheet)
     typer.echo(f"written to {sheet}; fill it in, then: advisor screen {sheet}")
+
+
+@sheet_app.command("examples")
+def sheet_examples(
+    name: Annotated[
+        str | None, typer.Argument(metavar="[NAME]", help="Print this example.")
+    ] = None,
+) -> None:
+    """List the example sheets that come with the program, or print one."""
+    from advisor.sheet.examples import example_sheet, example_sheets, title_of
+
+    if name is not None:
+        sys.stdout.write(example_sheet(name).read_text(encoding="utf-8"))
+        return
+    for known, path in example_sheets().items():
+        typer.echo(f"{known}\n    {title_of(path)}")
 
 
 @rules_app.command("list")

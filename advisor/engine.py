@@ -11,6 +11,7 @@ On interpreters where the rules engine cannot be imported the Python evaluator j
 from __future__ import annotations
 
 import math
+import time
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
@@ -26,6 +27,9 @@ try:
     from durable import engine as durable
 except ImportError:
     durable = None
+else:
+    # its own clock calls what Python 3.12 deprecates; it only measures how long an action runs
+    durable._unix_now = time.time
 
 MAX_RULES = 16
 """Rules judged on one row; with three patterns each they make MAX_PATTERNS."""

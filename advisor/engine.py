@@ -96,7 +96,7 @@ class Judge:
     def __init__(self, book: RuleBook, *, use_engine: bool = True) -> None:
         self.book = book
         self._chunks = _chunks(book.rules)
-        self._engine = _Engine(self._chunks) if durable is not None and use_engine else None
+        self._engine = _Engine() if durable is not None and use_engine else None
 
     @property
     def engine_name(self) -> str:
@@ -132,15 +132,10 @@ class Judge:
                 for number, verdicts in enumerate(first)
                 if cases[number].assumes and Verdict.UNDETERMINED in verdicts
             ]
-            second = dict(
-                zip(
-                    again,
-                    self._verdicts(
-                        chunk, [cases[n].id for n in again], [cases[n].values for n in again]
-                    ),
-                    strict=True,
-                )
+            retried = self._verdicts(
+                chunk, [cases[n].id for n in again], [cases[n].values for n in again]
             )
+            second = dict(zip(again, retried, strict=True))
             for number, case in enumerate(cases):
                 with_them = second.get(number, first[number])
                 for rule, strict, lenient in zip(
@@ -164,7 +159,7 @@ class Judge:
     ) -> list[list[Verdict]]:
         python = [[verdict(rule.applies, rule.when, row) for rule in chunk.rules] for row in rows]
         if self._engine is not None and rows:
-            fired = self._engine.fire(chunk, [chunk.terms.row(row) for row in rows])
+            fired = self._engine.fire(chunk, rows)
             for case, said, matched in zip(cases, python, fired, strict=True):
                 for number, rule in enumerate(chunk.rules):
                     engine = matched.get(number, _NOTHING)
@@ -339,27 +334,28 @@ class _Engine:
     judgement that is deleted afterwards. Only "no rule matched this row" is an expected exception.
     """
 
-    def __init__(self, chunks: Iterable[_Chunk]) -> None:
+    def __init__(self) -> None:
         self.firings = 0
         self._state = count()
         self._fired: list[tuple[int, int, Verdict]] = []
+        self._compiled: set[str] = set()
         self._host = durable.Host()
         # its timer threads look for work of other processes, which there is none of
         self._host._d_timer.cancel()
         self._host._t_timer.cancel()
-        for chunk in chunks:
-            patterns = {
-                f"{number}-{said}-{part}": {
-                    "all": [{"m": pattern}],
-                    "run": self._note(number, said),
-                }
-                for number, rule in enumerate(chunk.rules)
-                for part, (said, pattern) in enumerate(twins(rule, chunk.terms))
-            }
-            if len(patterns) > MAX_PATTERNS or len(chunk.terms) > MAX_PROPERTIES:
-                raise EngineError(f"{chunk.name} is too large for the rules engine")
-            patterns["seen"] = {"all": [{"m": SEEN}], "run": self._note(0, Verdict.UNDETERMINED)}
-            self._host.register_rulesets({chunk.name: patterns})
+
+    def _compile(self, chunk: _Chunk) -> None:
+        """Hand over the patterns of a chunk; done when it first has a case to judge."""
+        patterns = {
+            f"{number}-{said}-{part}": {"all": [{"m": pattern}], "run": self._note(number, said)}
+            for number, rule in enumerate(chunk.rules)
+            for part, (said, pattern) in enumerate(twins(rule, chunk.terms))
+        }
+        if len(patterns) > MAX_PATTERNS or len(chunk.terms) > MAX_PROPERTIES:
+            raise EngineError(f"{chunk.name} is too large for the rules engine")
+        patterns["seen"] = {"all": [{"m": SEEN}], "run": lambda _: None}
+        self._host.register_rulesets({chunk.name: patterns})
+        self._compiled.add(chunk.name)
 
     def _note(self, number: int, said: Verdict) -> Any:
         def action(context: Any) -> None:
@@ -367,17 +363,19 @@ class _Engine:
 
         return action
 
-    def fire(
-        self, chunk: _Chunk, rows: Sequence[Mapping[str, str | float]]
-    ) -> list[dict[int, set[Verdict]]]:
+    def fire(self, chunk: _Chunk, rows: Sequence[Row]) -> list[dict[int, set[Verdict]]]:
         """For each row, the verdicts of the patterns that matched it, by the rule's number."""
+        if chunk.name not in self._compiled:
+            self._compile(chunk)
         self._fired.clear()
         state = f"judgement{next(self._state)}"
         ruleset = self._host.get_ruleset(chunk.name)
         try:
             for number, row in enumerate(rows):
                 try:
-                    self._host.assert_fact(chunk.name, {"id": str(number), "sid": state, **row})
+                    self._host.assert_fact(
+                        chunk.name, {"id": str(number), "sid": state, **chunk.terms.row(row)}
+                    )
                 except durable.MessageNotHandledException:
                     pass  # no pattern matched: every rule is undetermined on this row
                 except Exception as error:
@@ -389,7 +387,6 @@ class _Engine:
             if not self._fired:
                 # a state in which nothing ever fired holds a wild pointer, which its deletion frees
                 self._host.assert_fact(chunk.name, {"id": "seen", "sid": state, **SEEN})
-                self._fired.clear()
             ruleset.delete_state(state)
         self.firings += len(self._fired)
         found: list[dict[int, set[Verdict]]] = [{} for _ in rows]

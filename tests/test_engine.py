@@ -403,3 +403,12 @@ def test_without_the_engine_the_python_evaluator_judges_alone_and_says_so(
 
 def test_the_engine_is_used_where_it_can_be_imported() -> None:
     assert (engine.durable is not None) == ("durable.engine" in sys.modules)
+
+
+@needs_engine
+def test_a_state_in_which_nothing_fires_is_deleted_safely(tmp_path: Path) -> None:
+    """Deleting such a state as it is frees a wild pointer in the engine."""
+    judge = Judge(book_of(tmp_path, rule_text("one", "battery.lithium")))
+    for _ in range(300):
+        (one,) = judge.judge(Cases({"c0": {}}))
+        assert one.verdict is U

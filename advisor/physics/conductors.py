@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import numpy as np
+import math
 
 from advisor.physics.choose import Numbers, divide, power
 
@@ -33,7 +33,7 @@ def gauge_diameter(gauge: Numbers) -> Numbers:
 def gauge_area(gauge: Numbers) -> Numbers:
     """Copper area of an American Wire Gauge conductor, m2: pi d^2 / 4. Source: ASTM B258."""
     diameter = gauge_diameter(gauge)
-    return np.pi / 4 * diameter * diameter
+    return math.pi / 4 * diameter * diameter
 
 
 def temperature_factor(temperature: Numbers, reference: Numbers = _KELVIN_20) -> Numbers:

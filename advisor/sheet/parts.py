@@ -6,7 +6,7 @@ from pydantic import ValidationError
 
 from advisor.problems import Place, nearest, shown
 from advisor.sheet.build import Answer, Instance, Written
-from advisor.sheet.models import model_of
+from advisor.sheet.models import keys_of, model_of
 from advisor.sheet.notes import Notes
 from advisor.sheet.values import ID, ValueProblemError, read_value
 from advisor.vocabulary import VOCABULARY, Subject
@@ -167,7 +167,7 @@ class PartsReader:
     ) -> tuple[dict[str, Written], dict[str, Answer]]:
         """Values and answers of one section or part, by its pydantic model."""
         entries = {key: one for key, one in node.entries.items() if key not in skip}
-        model = model_of(subject)
+        model = model_of(subject, frozenset(entries))
         values: dict[str, Written] = {}
         answers: dict[str, Answer] = {}
         try:
@@ -176,7 +176,7 @@ class PartsReader:
             for one in error.errors():
                 key = str(one["loc"][0])
                 if one["type"] == "extra_forbidden":
-                    advice = self._elsewhere(subject, key) or nearest(key, model.model_fields)
+                    advice = self._elsewhere(subject, key) or nearest(key, keys_of(subject))
                     problem = f"{shown(key)} is not known here"
                     self.notes.add(node.keys[key], f"{path}.{key}", problem, advice or "remove it")
                     continue

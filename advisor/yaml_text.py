@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import NamedTuple
 
 import yaml
 
@@ -19,8 +20,7 @@ MAX_DEPTH = 20
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-@dataclass(frozen=True, slots=True)
-class Scalar:
+class Scalar(NamedTuple):
     """One written value."""
 
     text: str
@@ -28,16 +28,14 @@ class Scalar:
     quoted: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Sequence:
+class Sequence(NamedTuple):
     """A list as written."""
 
     items: tuple[Node, ...]
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Mapping:
+class Mapping(NamedTuple):
     """Keys and values as written, in order; `keys` holds where each key stands."""
 
     entries: dict[str, Node]
@@ -177,35 +175,42 @@ class _Reader:
     def _take(self, event: yaml.Event) -> None:
         mark = event.start_mark
         place = Place(mark.line + 1, mark.column + 1) if mark else Place()
-        if isinstance(event, yaml.DocumentStartEvent):
-            self.documents += 1
-            if self.documents == 2:
-                self._note(place, "a second document starts here", "keep one document per file")
-            return
-        if isinstance(event, yaml.AliasEvent):
-            self._note(place, f"alias *{event.anchor} is not allowed", "write the value out")
-            self._add(Scalar("", place))
-            return
         if isinstance(event, yaml.NodeEvent):
-            anchor = getattr(event, "anchor", None)
-            if anchor:
-                self._note(place, f"anchor &{anchor} is not allowed", "write the value out")
-            tag = getattr(event, "tag", None)
-            if tag and tag != "!":
-                self._note(place, f"tag {shown(str(tag))} is not allowed", "remove it")
-        if isinstance(event, yaml.ScalarEvent):
-            self._add(Scalar(event.value, place, bool(event.style)))
-        elif isinstance(event, (yaml.MappingStartEvent, yaml.SequenceStartEvent)):
-            if len(self.stack) >= MAX_DEPTH:
-                self._note(place, "nested too deeply", f"use at most {MAX_DEPTH} levels")
-                raise ProblemsFoundError(self.problems)
-            self.stack.append(_Open(place, isinstance(event, yaml.MappingStartEvent)))
+            if event.anchor is not None:
+                self._anchor(event, place)
+            if isinstance(event, yaml.ScalarEvent):
+                if event.tag is not None:
+                    self._tag(event.tag, place)
+                self._add(Scalar(event.value, place, bool(event.style)))
+            elif isinstance(event, yaml.CollectionStartEvent):
+                if event.tag is not None:
+                    self._tag(event.tag, place)
+                if len(self.stack) >= MAX_DEPTH:
+                    self._note(place, "nested too deeply", f"use at most {MAX_DEPTH} levels")
+                    raise ProblemsFoundError(self.problems)
+                self.stack.append(_Open(place, isinstance(event, yaml.MappingStartEvent)))
         elif isinstance(event, yaml.MappingEndEvent):
             frame = self.stack.pop()
             self._add(Mapping(frame.entries, frame.keys, frame.place))
         elif isinstance(event, yaml.SequenceEndEvent):
             frame = self.stack.pop()
             self._add(Sequence(tuple(frame.items), frame.place))
+        elif isinstance(event, yaml.DocumentStartEvent):
+            self.documents += 1
+            if self.documents == 2:
+                self._note(place, "a second document starts here", "keep one document per file")
+
+    def _anchor(self, event: yaml.NodeEvent, place: Place) -> None:
+        """Note an anchor; an alias stands for a value, so that reading can go on."""
+        if isinstance(event, yaml.AliasEvent):
+            self._note(place, f"alias *{event.anchor} is not allowed", "write the value out")
+            self._add(Scalar("", place))
+        else:
+            self._note(place, f"anchor &{event.anchor} is not allowed", "write the value out")
+
+    def _tag(self, tag: object, place: Place) -> None:
+        if tag != "!":
+            self._note(place, f"tag {shown(str(tag))} is not allowed", "remove it")
 
     def _add(self, node: Node) -> None:
         if self.documents > 1:

@@ -14,6 +14,7 @@ from advisor.rules.layers import layers_of
 from advisor.rules.reading import Draft, read_rule
 from advisor.rules.rule import Note, Rule, RuleBook, Ruleset
 from advisor.rules.scope import Conclusions
+from advisor.rules.skipping import without_examples
 from advisor.vocabulary import VOCABULARY, Vocabulary
 from advisor.yaml_text import Node, read_bytes, read_text
 
@@ -32,11 +33,15 @@ def find_rulesets() -> Path:
 
 
 def load_rulesets(
-    where: Path | Iterable[Path] | None = None, vocabulary: Vocabulary = VOCABULARY
+    where: Path | Iterable[Path] | None = None,
+    vocabulary: Vocabulary = VOCABULARY,
+    *,
+    examples: bool = True,
 ) -> RuleBook:
     """All rulesets of a folder, or of some files (with `sources.yaml` beside the first).
 
-    Raises ProblemsFoundError with every problem of every file.
+    Without `examples` these are left unread, which takes half of the time. Raises
+    ProblemsFoundError with every problem of every file.
     """
     folder, files = _files(find_rulesets() if where is None else where)
     problems: list[Problem] = []
@@ -47,6 +52,7 @@ def load_rulesets(
     for file in files:
         try:
             data = read_bytes(file)
+            data = data if examples else without_examples(data)
             drafts.append(_DraftSet(file, data, read_text(data, str(file))))
         except ProblemsFoundError as error:
             problems += error.problems

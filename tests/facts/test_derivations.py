@@ -154,7 +154,7 @@ def precharge(resistance: str, extra: str = "") -> str:
 
 
 def test_precharge() -> None:
-    """tau = 100 ohm x 5 mF = 0.5 s; 95 % after 3.00 tau; energy 0.5 C V² = 8.53 J; 58.4²/50 = 68 W."""
+    """tau = 100 ohm x 5 mF = 0.5 s; 95 % after 3.00 tau; 0.5 C V² = 8.53 J; 58.4²/50 = 68 W."""
     found = facts(precharge("100 ohm"))
     assert number(found, "pre.time_constant") == pytest.approx(0.5)
     assert number(found, "pre.time_to_95") == pytest.approx(0.5 * math.log(20))

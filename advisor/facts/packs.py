@@ -54,6 +54,14 @@ def _fault_current(chemistry: str, number: float, capacity: float, resting: floa
     return float(cells.short_circuit_current(number * resting, resistance))
 
 
+def _usual_resistance(chemistry: str, number: float, capacity: float) -> Result:
+    """Resistance of a usual pack: lithium five times its bare cells, lead-acid twice."""
+    product = _RESISTANCE_TIMES_CHARGE.get(chemistry)
+    if product is None or capacity <= 0:
+        return None
+    return (2.0 if chemistry in LEAD else 5.0) * number * product / capacity
+
+
 def _opens_charge_path(kind: str) -> Result:
     return {"internal-switch": True, "sense-only": False, "none": False}.get(kind)
 
@@ -168,6 +176,14 @@ DERIVATIONS: list[Derivation] = [
         "the lowest plausible cell resistance for this chemistry and capacity, plus 1 mΩ; the "
         "resistance a seller states includes the management switch, which may weld",
         "cell resistances from memory and one cell sheet",
+    ),
+    assume(
+        "pack.internal_resistance",
+        "pack.chemistry pack.cells_in_series pack.capacity",
+        _usual_resistance,
+        "a usual pack of this chemistry and capacity with its management switch, about five times "
+        "its bare cells",
+        "from memory: packs of 16 LFP cells and 100 A·h show 15 to 40 mΩ",
     ),
     derive(
         "bms.cell_under_voltage_trip",

@@ -164,7 +164,22 @@ def _carried(subject: str) -> Derivation:
     )
 
 
+def _only_device(own: str) -> list[Derivation]:
+    """The only fuse or breaker of a build without a stated role is taken for the main one."""
+    return [
+        assume(
+            f"{own}.role",
+            "fuse[].present? breaker[].present?",
+            lambda fuses, breakers: "main" if len(fuses or ()) + len(breakers or ()) == 1 else None,
+            "it is the only protective device listed",
+            "common practice, no source",
+        )
+    ]
+
+
 DERIVATIONS: list[Derivation] = [
+    *_only_device("fuse"),
+    *_only_device("breaker"),
     *_for_both("fuse"),
     look_up("fuse.dc_voltage_known", "fuse.kind", "fuse-classes", "dc_voltage", fallback=True),
     derive(

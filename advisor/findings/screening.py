@@ -29,8 +29,10 @@ def screen(
     due = stage or build.stage or "order"
     facts = facts_of(build)
     cases = BuildCases(facts)
-    judgements = [one for one in judge.judge(cases) if one.rule.hazard is not None]
+    everything = judge.judge(cases)
+    judgements = [one for one in everything if one.rule.hazard is not None]
     sorter = _Sorter(cases, system, STAGES.index(due))
+    sorter.settle_causes(everything)
     for judgement in judgements:
         sorter.take(judgement)
     findings, notices = arrange(sorter.findings)
@@ -68,6 +70,14 @@ class _Sorter:
         self.waiting_later: list[Judgement] = []
         self.passed: list[Passed] = []
         self._number = dict.fromkeys(Counts.__dataclass_fields__, 0)
+        self._assumed_causes: dict[str, list[Judgement]] = {}
+
+    def settle_causes(self, judgements: Iterable[Judgement]) -> None:
+        """Remember which conclusions rest on an assumption, for the findings that read them."""
+        for one in judgements:
+            if one.on_assumption and one.verdict is Verdict.VIOLATED:
+                for path in one.rule.concludes_paths:
+                    self._assumed_causes.setdefault(path, []).append(one)
 
     def counts(self) -> Counts:
         return Counts(**self._number)
@@ -107,9 +117,7 @@ class _Sorter:
         rule = judgement.rule
         names = self._names(judgement)
         level = level_of(rule)
-        rests_on = (
-            tuple(_roots(self.cases.facts, names.values())) if judgement.on_assumption else ()
-        )
+        rests_on = self._rests_on(judgement) if judgement.on_assumption else ()
         return Finding(
             judgement=judgement,
             level=level,
@@ -120,6 +128,20 @@ class _Sorter:
             names=names,
             rests_on=rests_on,
         )
+
+    def _rests_on(self, judgement: Judgement) -> tuple[Fact, ...]:
+        """The assumed facts under a verdict, also those under the conclusions it reads."""
+        under: list[Fact | Unknown] = []
+        stack, seen = [judgement], set[int]()
+        while stack:
+            one = stack.pop()
+            if id(one) in seen:
+                continue
+            seen.add(id(one))
+            under += self._names(one).values()
+            for path in one.rule.concluded_paths:
+                stack += self._assumed_causes.get(path, ())
+        return tuple(_roots(self.cases.facts, under))
 
     def _passed(self, judgement: Judgement) -> Passed:
         facts = self.cases.facts

@@ -9,6 +9,8 @@ import json
 import sys
 from pathlib import Path
 
+from advisor.findings.risk import level_of
+from advisor.rules import RuleBook, load_rulesets
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
 
@@ -20,7 +22,37 @@ def pages() -> dict[str, str]:
     return {
         "sheet.schema.json": json.dumps(sheet_schema(), indent=1, ensure_ascii=False) + "\n",
         "vocabulary.md": _vocabulary(),
+        "rules.md": _rules(load_rulesets()),
     }
+
+
+def _rules(book: RuleBook) -> str:
+    lines = [
+        "# Rules",
+        "",
+        "<!-- made by python -m tests.make_docs; do not edit -->",
+        "",
+        f"{len(book.rules)} rules in {len(book.rulesets)} families. `advisor rules show NAME` prints "
+        "one as a page.",
+        "Risk is the level of MIL-STD-882E from severity and probability; *concludes* marks a rule",
+        "that only settles a statement for others.",
+        "",
+    ]
+    for ruleset in book.rulesets:
+        lines += [
+            f"## {ruleset.title}",
+            "",
+            f"`{ruleset.name}` {ruleset.version}",
+            "",
+            "| rule | what it finds | about | risk | stage |",
+            "| --- | --- | --- | --- | --- |",
+        ]
+        for rule in ruleset.rules:
+            risk = level_of(rule).word if rule.hazard else "concludes"
+            about = ", ".join(rule.about)
+            lines.append(f"| {rule.name} | {rule.title} | {about} | {risk} | {rule.stage} |")
+        lines.append("")
+    return "\n".join(lines)
 
 
 def _vocabulary() -> str:

@@ -3,29 +3,36 @@
 from __future__ import annotations
 
 from advisor.facts import Facts
-from advisor.facts.origins import Fact, Unknown, Value
-from advisor.units import show
+from advisor.facts.origins import Fact, Unknown, Value, WrittenIn
+from advisor.units import DIMENSIONS, show
 from advisor.vocabulary import VOCABULARY, Attribute, Kind
 
 NOT_STATED = "not stated"
 
 
-def value_text(attribute: Attribute, value: Value, system: str) -> str:
-    """One value as a reader expects it: `58.4 V`, `2`, `yes`, `bolt-on strip`."""
+_VOLTAGE = DIMENSIONS["voltage"]
+
+
+def value_text(attribute: Attribute, value: Value, system: str, figures: int = 4) -> str:
+    """One value as a reader expects it: `58.4 V`, `2`, `yes`, `bolt on strip`."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, str):
         return value.replace("-", " ") if attribute.kind is Kind.CHOICE else value
     if attribute.kind is Kind.COUNT or not attribute.unit:
         return f"{value:.4g}"
-    return show(value, attribute.unit, system)
+    return show(value, attribute.unit, system, figures)
 
 
 def fact_text(fact: Fact | Unknown, system: str) -> str:
-    """A fact's value in words; an unknown one prints `not stated`."""
+    """A fact's value in words; an unknown one prints `not stated`.
+
+    What was written, and every voltage, with four figures; what was computed with three.
+    """
     if isinstance(fact, Unknown):
         return NOT_STATED
-    return value_text(fact.attribute, fact.value, system)
+    exact = isinstance(fact.origin, WrittenIn) or fact.attribute.dimension == _VOLTAGE
+    return value_text(fact.attribute, fact.value, system, 4 if exact else 3)
 
 
 def part_text(facts: Facts, identity: str) -> str:

@@ -27,7 +27,7 @@ from advisor.facts.origins import (
 from advisor.findings.questions import Question
 from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import level_of
-from advisor.findings.wording import value_text
+from advisor.findings.wording import fact_text
 from advisor.report.sentences import CAUTIONS, CONSULT, headline
 from advisor.units import unit
 from advisor.vocabulary import Kind
@@ -109,7 +109,7 @@ class _Origins:
             "meaning": fact.attribute.meaning,
             "value": value,
             "unit": spelling,
-            "text": value_text(fact.attribute, fact.value, self.system),
+            "text": fact_text(fact, self.system),
             "assumed": fact.assumed,
             "origin": self._origin(fact),
         }

@@ -10,7 +10,7 @@ from advisor.facts.origins import Assumed, Fact
 from advisor.findings.questions import Question
 from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import Level
-from advisor.findings.wording import part_text, value_text
+from advisor.findings.wording import fact_text, part_text
 from advisor.report.sentences import CAUTIONS, CONSULT, asked, headline, source_text
 
 RULE_LINE = "-"
@@ -84,7 +84,7 @@ def render(screening: Screening, system: str, width: int) -> str:
             "`--stage wiring` or `--stage handoff` shows them."
         )
     if screening.passed:
-        page.heading("What passed, and by how much")
+        page.heading("What passed only just, the closest first")
         _passed(page, screening.passed, system)
     if screening.assumptions:
         page.heading("Assumed, because nobody said otherwise")
@@ -100,8 +100,10 @@ def render(screening: Screening, system: str, width: int) -> str:
 def _counts(page: _Page, screening: Screening) -> None:
     counts = screening.counts
     page.line()
+    told = len([one for one in screening.all_findings() if one.level is Level.NOTICE])
     rows = (
-        (counts.violated, "violated"),
+        (counts.violated - told, "violated"),
+        (told, "only good to know"),
         (counts.undetermined, "cannot be decided yet"),
         (counts.satisfied, "satisfied"),
         (counts.satisfied_on_assumption, "satisfied only on an assumption"),
@@ -147,7 +149,7 @@ def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> Non
 
 def _assumed(finding: Finding, fact: Fact, system: str) -> str:
     reason = fact.origin.reason if isinstance(fact.origin, Assumed) else "assumed"
-    value = value_text(fact.attribute, fact.value, system)
+    value = fact_text(fact, system)
     return f"{fact.attribute.meaning} {value} ({reason})"
 
 
@@ -164,8 +166,8 @@ def _disagreements(page: _Page, screening: Screening, system: str) -> None:
         used, other = one.used, one.other
         page.para(
             f"{part_text(screening.facts, used.instance)}, {used.attribute.meaning}: "
-            f"{value_text(used.attribute, used.value, system)} counts, but another source gives "
-            f"{value_text(other.attribute, other.value, system)}. Find out which is right.",
+            f"{fact_text(used, system)} counts, but another source gives "
+            f"{fact_text(other, system)}. Find out which is right.",
             2,
             "*",
         )
@@ -185,22 +187,30 @@ def _questions(page: _Page, questions: Iterable[Question]) -> None:
         page.para(f"{weight} waits: {', '.join(names[:3])}{more}", 5)
 
 
+CLOSE = 0.25
+"""Margins below this are printed; the rest are counted, and are all in the JSON report."""
+
+
 def _passed(page: _Page, passed: Iterable[Passed], system: str) -> None:
+    far = 0
     for one in passed:
         if one.margin is None:
             continue
+        if one.margin >= CLOSE:
+            far += 1
+            continue
         mark = " (on an assumption)" if one.judgement.on_assumption else ""
-        percent = one.margin * 100
-        share = f"{percent:6.1f} %" if percent < 9.95 else f"{percent:6.0f} %"
-        page.para(f"{one.part}: {_numbers(one, system)}{mark}", 1, share)
+        page.para(f"{one.part}: {_numbers(one, system)}{mark}", 1, f"{one.margin * 100:6.1f} %")
         page.para(f"({one.judgement.rule.name})", 10)
+    if far:
+        page.para(f"{far} more passed by {CLOSE:.0%} or more; `--json` lists them.", 2)
 
 
 def _numbers(one: Passed, system: str) -> str:
     """The numbers a check compared, in the order it reads them."""
     read = {name.written for name in one.judgement.rule.reads}
     shown = [
-        f"{fact.attribute.meaning} {value_text(fact.attribute, fact.value, system)}"
+        f"{fact.attribute.meaning} {fact_text(fact, system)}"
         for name, fact in one.names.items()
         if name in read and isinstance(fact, Fact) and isinstance(fact.value, float)
     ]
@@ -213,7 +223,7 @@ def _assumptions(page: _Page, screening: Screening, system: str) -> None:
         reason = f"{origin.reason} ({origin.source})" if isinstance(origin, Assumed) else ""
         page.para(
             f"{part_text(screening.facts, fact.instance)}, {fact.attribute.meaning}: "
-            f"{value_text(fact.attribute, fact.value, system)}; {reason}",
+            f"{fact_text(fact, system)}; {reason}",
             2,
             "*",
         )

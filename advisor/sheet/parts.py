@@ -198,13 +198,14 @@ class PartsReader:
                 answers[key] = value
             else:
                 answers[f"{key}_min"] = answers[f"{key}_max"] = value
-            self._doubled(node, key, path)
+            if f"{subject}.{key}" not in VOCABULARY.attributes:
+                self._doubled(node, key, path)
         return values, answers
 
     def _doubled(self, node: Mapping, key: str, path: str) -> None:
         """A range and one of its ends must not both be written."""
         for end in (f"{key}_min", f"{key}_max"):
-            if end in node.entries and f"{key}" in node.entries:
+            if end in node.entries:
                 self.notes.add(
                     node.keys[end],
                     f"{path}.{end}",

@@ -75,13 +75,13 @@ _TO_SI = {
 _SINGULAR = {"days": "day", "weeks": "week", "months": "month", "years": "year"}
 
 
-def show(value_si: float, unit_spelling: str, system: str = "si") -> str:
+def show(value_si: float, unit_spelling: str, system: str = "si", figures: int = 4) -> str:
     """An SI value as text, such as `58.4 V`, `105 A·h` or `310 lb`.
 
     `system` is `si` or `us`: mass, length, speed, temperature, force, torque and pressure are
-    shown in that system's units, electrical values as they are. Four significant figures, whole
-    numbers above 1000. A value below 0.001 or above 99999 moves to a larger or smaller unit of the
-    same kind. Values that are not finite are unknown: `not stated`.
+    shown in that system's units, electrical values as they are. At most `figures` significant
+    figures, whole numbers above 1000. A value below 0.001 or above 99999 moves to a larger or
+    smaller unit of the same kind. Values that are not finite are unknown: `not stated`.
     """
     if not math.isfinite(value_si):
         return "not stated"
@@ -94,7 +94,7 @@ def show(value_si: float, unit_spelling: str, system: str = "si") -> str:
     if number and (size < 0.001 or round(size) > 99999) and used.spelling in _LADDER_OF:
         used = _fitting(value_si, _LADDER_OF[used.spelling])
         number = value_si / used.factor
-    digits = _digits(number)
+    digits = _digits(number, figures)
     if not used.spelling:
         return digits
     word = _SINGULAR.get(used.spelling, used.spelling) if digits == "1" else used.spelling
@@ -108,10 +108,10 @@ def _fitting(value_si: float, ladder: tuple[str, ...]) -> Unit:
     return fitting[-1] if fitting else units[0]
 
 
-def _digits(number: float) -> str:
+def _digits(number: float, figures: int) -> str:
     if number == 0.0:
         return "0"
-    decimals = 3 - math.floor(math.log10(abs(number)))
+    decimals = figures - 1 - math.floor(math.log10(abs(number)))
     if decimals <= 0:
         return f"{number:.0f}"
     text = f"{number:.{min(decimals, 30)}f}".rstrip("0").rstrip(".")

@@ -7,8 +7,11 @@ from enum import IntEnum
 from advisor.rules.rule import Hazard, Rule
 from advisor.tables.reader import table
 
-PROPERTY_ONLY = frozenset({"damage", "cost", "nuisance", "loss-of-drive"})
+PROPERTY_ONLY = frozenset({"damage", "cost", "nuisance"})
 """Kinds of hazard that by themselves hurt nobody."""
+
+INJURES_WHEN_GRAVE = frozenset({"loss-of-drive"})
+"""Kinds that hurt nobody unless rated catastrophic or critical: on a road, a slope, a crossing."""
 
 
 class Level(IntEnum):
@@ -52,6 +55,9 @@ def signal_word(hazard: Hazard | None, level: Level) -> str:
     Source: ANSI Z535.4 (2007 and later), as quoted by label makers.
     """
     if hazard is None or level is Level.NOTICE or hazard.kind in PROPERTY_ONLY:
+        return "NOTICE"
+    grave = hazard.severity in ("catastrophic", "critical")
+    if hazard.kind in INJURES_WHEN_GRAVE and not grave:
         return "NOTICE"
     if hazard.severity == "catastrophic":
         return "DANGER" if level is Level.HIGH else "WARNING"

@@ -23,6 +23,10 @@ def _to_clear(
     return full if charger is None else max(full, charger)
 
 
+def _ratio(voltage: Result, rated: float) -> Result:
+    return voltage / rated if isinstance(voltage, float) and rated else None
+
+
 def _carries(
     role: str,
     demand: float | None,
@@ -103,6 +107,15 @@ def _for_both(subject: str) -> list[Derivation]:
             f"{subject}.voltage_to_clear {subject}.dc_voltage_known",
             lambda voltage, rated: voltage / rated if rated else None,
             "voltage to clear over DC rating",
+        ),
+        derive(
+            f"{subject}.voltage_ratio_battery",
+            f"{subject}.role battery.full_voltage? converter.output_voltage? "
+            f"{subject}.dc_voltage_known",
+            lambda role, full, converter, rated: _ratio(
+                _to_clear(role, full, None, converter), rated
+            ),
+            "full battery, or converter output on the low side, over DC rating",
         ),
         derive(
             f"{subject}.current_continuous",

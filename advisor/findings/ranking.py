@@ -1,4 +1,4 @@
-"""The order of findings: by risk, then by how far past the limit, then by what hangs on them."""
+"""The order of findings: risk, gravest harm, how far past the limit, what hangs on them."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from advisor.findings.report_model import Finding
 from advisor.findings.risk import Level
+from advisor.rules.rule import SEVERITIES
 
 
 def arrange(found: Iterable[Finding]) -> tuple[list[Finding], list[Finding]]:
@@ -32,11 +33,13 @@ def arrange(found: Iterable[Finding]) -> tuple[list[Finding], list[Finding]]:
     return findings, notices
 
 
-def _rank(finding: Finding) -> tuple[float, float, float, int, str, str]:
+def _rank(finding: Finding) -> tuple[float, float, int, float, int, str, str]:
     margin = finding.judgement.margin
+    hazard = finding.rule.hazard
     return (
         -finding.worst,
         -finding.level,
+        SEVERITIES.index(hazard.severity) if hazard else len(SEVERITIES),
         margin if margin is not None else 0.0,
         -len(finding.follows),
         finding.rule.name,

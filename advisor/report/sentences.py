@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from advisor.findings.questions import Question
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level
 from advisor.rules.rule import Rule
 from advisor.vocabulary import Kind
+
+_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 CAUTIONS = (
     "This screens a build on paper. It does not certify it. Local electrical and road codes and "
@@ -50,10 +54,21 @@ def headline(screening: Screening) -> str:
         word = "OPEN: "
     else:
         word = "NOTHING FOUND: "
-    what = f"{' and '.join(found)} risk found" if found else "no hazard found so far"
+    what = f"{listed(found)} risk found" if found else "no hazard found so far"
     if not found and waiting:
         what += ", which is not an all-clear"
     return f"{word}{what}; {open_part}."
+
+
+def listed(words: list[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else words[0]
+
+
+def says_more(text: str, beside: str) -> bool:
+    """True when a text holds a number or a quantity that the one beside it does not."""
+    numbers = set(_NUMBER.findall(text))
+    return not numbers or not numbers <= set(_NUMBER.findall(beside))
 
 
 def _checks(number: int) -> str:

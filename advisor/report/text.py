@@ -11,7 +11,7 @@ from advisor.findings.questions import Question
 from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import Level
 from advisor.findings.wording import fact_text, part_text
-from advisor.report.sentences import CAUTIONS, CONSULT, asked, headline, source_text
+from advisor.report.sentences import CAUTIONS, CONSULT, asked, headline, says_more, source_text
 
 RULE_LINE = "-"
 
@@ -135,7 +135,8 @@ def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> Non
     if finding.rule.wrong_when:
         page.para(finding.rule.wrong_when, inner, "Wrong if:")
     for one in finding.milder:
-        page.para(one.text, inner, "Also:")
+        if says_more(one.text, finding.text):
+            page.para(one.text, inner, "Also:")
     consult = CONSULT.get(finding.rule.consult, "")
     if consult:
         page.para(consult, inner, "Ask:")

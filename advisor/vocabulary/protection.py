@@ -38,6 +38,7 @@ def _device(kinds: str) -> tuple[Attribute, ...]:
         quantity("interrupting_known", "kA", "interrupting rating, stated or by its class"),
         quantity("voltage_to_clear", "V", "highest voltage it may have to clear"),
         quantity("voltage_ratio", "%", "voltage to clear against its DC rating"),
+        quantity("voltage_ratio_battery", "%", "voltage of its circuit against its DC rating"),
         quantity("current_continuous", "A", "sustained current through the device"),
         quantity("current_needed", "A", "least rating for that sustained current"),
         quantity("fault_current", "kA", "prospective short-circuit current at the device"),

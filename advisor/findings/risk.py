@@ -8,7 +8,7 @@ from advisor.rules.rule import Hazard, Rule
 from advisor.tables.reader import table
 
 PROPERTY_ONLY = frozenset({"damage", "cost", "nuisance"})
-"""Kinds of hazard that by themselves hurt nobody."""
+"""Kinds of hazard that hurt nobody unless their severity says so."""
 
 INJURES_WHEN_GRAVE = frozenset({"loss-of-drive"})
 """Kinds that hurt nobody unless rated catastrophic or critical: on a road, a slope, a crossing."""
@@ -51,7 +51,8 @@ def signal_word(hazard: Hazard | None, level: Level) -> str:
     """DANGER, WARNING, CAUTION or NOTICE.
 
     DANGER: will kill or seriously injure if not avoided, kept for high risk with the gravest harm.
-    WARNING: could kill or seriously injure. CAUTION: could injure lightly. NOTICE: no injury.
+    WARNING: could kill or seriously injure. CAUTION: could injure lightly. NOTICE: no injury. A
+    severity of critical or worse means injury, whatever is damaged first.
     Source: ANSI Z535.4 (2007 and later), as quoted by label makers.
     """
     if hazard is None or level is Level.NOTICE or hazard.kind in PROPERTY_ONLY:

@@ -8,6 +8,7 @@ from advisor.engine import Judge, Judgement
 from advisor.facts import Facts, facts_of
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Assumed, Fact, Key, Unknown
+from advisor.findings.causes import Causes
 from advisor.findings.questions import questions
 from advisor.findings.ranking import arrange
 from advisor.findings.report_model import Counts, Finding, Passed, Screening
@@ -31,11 +32,11 @@ def screen(
     cases = BuildCases(facts)
     everything = judge.judge(cases)
     judgements = [one for one in everything if one.rule.hazard is not None]
-    sorter = _Sorter(cases, system, STAGES.index(due))
-    sorter.settle_causes(everything)
+    causes = Causes(everything, cases.related)
+    sorter = _Sorter(cases, causes, system, STAGES.index(due))
     for judgement in judgements:
         sorter.take(judgement)
-    findings, notices = arrange(sorter.findings)
+    findings, notices = arrange(sorter.findings, causes)
     asked = questions(facts, sorter.waiting)
     keys = {one.key for one in asked}
     later = [one for one in questions(facts, sorter.waiting_later) if one.key not in keys]
@@ -61,8 +62,9 @@ def screen(
 class _Sorter:
     """Puts each judgement where it belongs."""
 
-    def __init__(self, cases: BuildCases, system: str, stage: int) -> None:
+    def __init__(self, cases: BuildCases, causes: Causes, system: str, stage: int) -> None:
         self.cases = cases
+        self.causes = causes
         self.system = system
         self.stage = stage
         self.findings: list[Finding] = []
@@ -70,14 +72,6 @@ class _Sorter:
         self.waiting_later: list[Judgement] = []
         self.passed: list[Passed] = []
         self._number = dict.fromkeys(Counts.__dataclass_fields__, 0)
-        self._assumed_causes: dict[str, list[Judgement]] = {}
-
-    def settle_causes(self, judgements: Iterable[Judgement]) -> None:
-        """Remember which conclusions rest on an assumption, for the findings that read them."""
-        for one in judgements:
-            if one.on_assumption and one.verdict is Verdict.VIOLATED:
-                for path in one.rule.concludes_paths:
-                    self._assumed_causes.setdefault(path, []).append(one)
 
     def counts(self) -> Counts:
         return Counts(**self._number)
@@ -131,16 +125,8 @@ class _Sorter:
 
     def _rests_on(self, judgement: Judgement) -> tuple[Fact, ...]:
         """The assumed facts under a verdict, also those under the conclusions it reads."""
-        under: list[Fact | Unknown] = []
-        stack, seen = [judgement], set[int]()
-        while stack:
-            one = stack.pop()
-            if id(one) in seen:
-                continue
-            seen.add(id(one))
-            under += self._names(one).values()
-            for path in one.rule.concluded_paths:
-                stack += self._assumed_causes.get(path, ())
+        causes = [one for one in self.causes.all_behind(judgement) if one.on_assumption]
+        under = [fact for one in (judgement, *causes) for fact in self._names(one).values()]
         return tuple(_roots(self.cases.facts, under))
 
     def _passed(self, judgement: Judgement) -> Passed:

@@ -34,11 +34,13 @@ def arrange(found: Iterable[Finding], causes: Causes) -> tuple[list[Finding], li
     return findings, notices
 
 
-def _rank(finding: Finding) -> tuple[float, float, float, int, str, str]:
+def _rank(finding: Finding) -> tuple[float, float, int, float, int, str, str]:
     margin = finding.judgement.margin
+    hazard = finding.rule.hazard
     return (
         -finding.worst,
         -finding.level,
+        SEVERITIES.index(hazard.severity) if hazard else len(SEVERITIES),
         margin if margin is not None else 0.0,
         -len(finding.follows),
         finding.rule.name,

@@ -7,10 +7,14 @@ from __future__ import annotations
 
 import json
 import sys
+import textwrap
 from pathlib import Path
+
+import yaml
 
 from advisor.findings.risk import level_of
 from advisor.rules import RuleBook, load_rulesets
+from advisor.sheet.examples import example_sheets
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
 
@@ -23,7 +27,34 @@ def pages() -> dict[str, str]:
         "sheet.schema.json": json.dumps(sheet_schema(), indent=1, ensure_ascii=False) + "\n",
         "vocabulary.md": _vocabulary(),
         "rules.md": _rules(load_rulesets()),
+        "scenarios.md": _scenarios(),
     }
+
+
+def _scenarios() -> str:
+    lines = [
+        "# Scenarios",
+        "",
+        "<!-- made by python -m tests.make_docs; do not edit -->",
+        "",
+        "Invented vehicles, and what each must show. `advisor sheet examples` lists them; the sheets,",
+        "and the expectations with their arithmetic, lie in `scenarios/`.",
+        "",
+    ]
+    for name, path in example_sheets().items():
+        text = path.with_name(f"{name}.expected.yaml").read_text(encoding="utf-8")
+        wanted = yaml.safe_load(text)
+        lines += [
+            f"## {wanted['title']}",
+            "",
+            f"`{name}`",
+            "",
+            *textwrap.wrap(wanted["why"], 100),
+            "",
+        ]
+        lines += [f"- {one['rule']} on {one['about']}: {one['why']}" for one in wanted["must_find"]]
+        lines += [""] if wanted["must_find"] else []
+    return "\n".join(lines)
 
 
 def _rules(book: RuleBook) -> str:
@@ -32,8 +63,8 @@ def _rules(book: RuleBook) -> str:
         "",
         "<!-- made by python -m tests.make_docs; do not edit -->",
         "",
-        f"{len(book.rules)} rules in {len(book.rulesets)} families. `advisor rules show NAME` prints "
-        "one as a page.",
+        f"{len(book.rules)} rules in {len(book.rulesets)} families. `advisor rules show NAME` prints one "
+        "as a page.",
         "Risk is the level of MIL-STD-882E from severity and probability; *concludes* marks a rule",
         "that only settles a statement for others.",
         "",

@@ -89,10 +89,17 @@ DERIVATIONS: list[Derivation] = [
         "a battery monitor draws about 10 mA",
         "from memory",
     ),
+    derive(
+        "charger.drain_unplugged",
+        "charger.on_board",
+        lambda on_board: None if on_board else 0.0,
+        "nothing, as it stays behind when the vehicle drives",
+        fallback=True,
+    ),
     assume(
         "charger.drain_unplugged",
         "charger.on_board",
-        lambda on_board: 0.010 if on_board else 0.0,
+        lambda on_board: 0.010 if on_board else None,
         "an on-board charger draws 5 to 20 mA unplugged; 10 mA is used",
         "from memory",
     ),

@@ -11,6 +11,8 @@ NOT_STATED = "not stated"
 
 
 _VOLTAGE = DIMENSIONS["voltage"]
+ICE_POINT = 273.15
+"""0 °C in kelvin; temperatures are printed to a tenth of a degree."""
 
 
 def value_text(attribute: Attribute, value: Value, system: str, figures: int = 4) -> str:
@@ -21,6 +23,8 @@ def value_text(attribute: Attribute, value: Value, system: str, figures: int = 4
         return value.replace("-", " ") if attribute.kind is Kind.CHOICE else value
     if attribute.kind is Kind.COUNT or not attribute.unit:
         return f"{value:.4g}"
+    if attribute.dimension.absolute and system == "si":
+        value = round(value - ICE_POINT, 1) + ICE_POINT
     return show(value, attribute.unit, system, figures)
 
 

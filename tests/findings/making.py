@@ -29,6 +29,7 @@ RULE = """
     because: Reason of {name}.
     {fix}
     {wrong}
+    {consult}
     {more}
     sources: [{{source: made-source, clause: "clause 1", read: computed}}]
     examples: [{{given: {{}}, verdict: undetermined}}]
@@ -68,6 +69,7 @@ def rule(
         finding=f"finding: {finding or f'Found by {name}.'}" if risk else "",
         fix="no_fix: Nothing helps in a test." if risk else "",
         wrong="wrong_when: Never." if risk else "",
+        consult="consult: none" if risk else "",
         more=more,
     )
 

@@ -37,8 +37,8 @@ def _scenarios() -> str:
         "",
         "<!-- made by python -m tests.make_docs; do not edit -->",
         "",
-        "Invented vehicles, and what each must show. `advisor sheet examples` lists them; the sheets,",
-        "and the expectations with their arithmetic, lie in `scenarios/`.",
+        "Invented vehicles, and what each must show. `advisor sheet examples` lists them; the sheets",
+        "and the expectations with their arithmetic lie in `scenarios/`.",
         "",
     ]
     for name, path in example_sheets().items():
@@ -63,8 +63,8 @@ def _rules(book: RuleBook) -> str:
         "",
         "<!-- made by python -m tests.make_docs; do not edit -->",
         "",
-        f"{len(book.rules)} rules in {len(book.rulesets)} families. `advisor rules show NAME` prints one "
-        "as a page.",
+        f"{len(book.rules)} rules in {len(book.rulesets)} families.",
+        "`advisor rules show NAME` prints one as a page.",
         "Risk is the level of MIL-STD-882E from severity and probability; *concludes* marks a rule",
         "that only settles a statement for others.",
         "",

@@ -1,7 +1,7 @@
 """How long a screening takes as a whole process, against importing three libraries it stands on.
 
-Run: python -m tests.benchmarks.screening [RUNS]. Prints medians and their ratio. The bounds: at most
-1.5 times the three imports in the same run, and under 0.7 s on the machine it was set on.
+Run: python -m tests.benchmarks.screening [RUNS]. Prints medians and their ratio. The bounds: at
+most 1.5 times the three imports in the same run, and under 0.7 s on the machine it was set on.
 """
 
 from __future__ import annotations

@@ -40,22 +40,24 @@ def headline(screening: Screening) -> str:
     }
     found = [f"{number} {level.word}" for level, number in by_level.items() if number]
     waiting = counts.undetermined
-    open_part = (
-        f"{_checks(waiting)} cannot be decided until {_questions(len(screening.questions))} "
-        "answered"
-        if waiting
-        else "nothing that is due at this stage is undecided"
-    )
+    if screening.questions:
+        asked_for = _questions(len(screening.questions))
+        open_part = f"{_checks(waiting)} cannot be decided until {asked_for} answered"
+    elif waiting:
+        open_part = f"{_checks(waiting)} cannot be decided"
+    else:
+        open_part = "nothing that is due at this stage is undecided"
+    unsure = waiting or counts.satisfied_on_assumption or counts.later or counts.not_asked
     if by_level[Level.HIGH] or by_level[Level.SERIOUS]:
         word = "STOP: "
     elif found:
         word = "MEND: "
-    elif waiting or counts.satisfied_on_assumption:
+    elif unsure:
         word = "OPEN: "
     else:
         word = "NOTHING FOUND: "
     what = f"{listed(found)} risk found" if found else "no hazard found so far"
-    if not found and waiting:
+    if not found and unsure:
         what += ", which is not an all-clear"
     return f"{word}{what}; {open_part}."
 

@@ -26,10 +26,10 @@ class Problem:
     advice: str = ""
 
     def __str__(self) -> str:
-        where = self.file
+        where = _printable(self.file)
         if self.place.line:
             where += f":{self.place.line}:{self.place.column}"
-        path = f" {self.path}:" if self.path else ""
+        path = f" {_printable(_cut(self.path, 160))}:" if self.path else ""
         advice = f"; {self.advice}" if self.advice else ""
         return f"{where}:{path} {self.problem}{advice}"
 
@@ -44,9 +44,16 @@ class ProblemsFoundError(Exception):
 
 def shown(text: str, limit: int = 40) -> str:
     """Offending text for a message: quoted, control characters escaped, cut at `limit`."""
-    cut = text if len(text) <= limit else text[: limit - 3] + "..."
-    escaped = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in cut)
-    return f'"{escaped}"'
+    return f'"{_printable(_cut(text, limit))}"'
+
+
+def _cut(text: str, limit: int) -> str:
+    return text if len(text) <= limit else text[: limit - 3] + "..."
+
+
+def _printable(text: str) -> str:
+    """Text that cannot command a terminal: a key of a sheet may hold anything."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

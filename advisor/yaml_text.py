@@ -126,7 +126,7 @@ class _Reader:
             for event in yaml.parse(text, Loader=_LOADER):
                 self._take(event)
         except yaml.YAMLError as error:
-            self.problems.append(self._syntax(error))
+            self.problems.append(self._syntax(error, text))
         except RecursionError:
             self._note(Place(), "nested too deeply", f"use at most {MAX_DEPTH} levels")
         if self.problems:
@@ -137,17 +137,14 @@ class _Reader:
             )
         return self.root
 
-    def _syntax(self, error: yaml.YAMLError) -> Problem:
+    def _syntax(self, error: yaml.YAMLError, text: str) -> Problem:
         if isinstance(error, yaml.reader.ReaderError):
-            return Problem(
-                self.name,
-                Place(),
-                "",
-                f"character U+{error.character:04X} is not allowed in a sheet"
-                if isinstance(error.character, int)
-                else "a character in it is not allowed",
-                "remove control characters",
-            )
+            code = error.character if isinstance(error.character, int) else ord(error.character)
+            before, found, _ = text.partition(chr(code))
+            line = before.count("\n") + 1
+            place = Place(line, len(before) - before.rfind("\n")) if found else Place()
+            problem = f"character U+{code:04X} is not allowed"
+            return Problem(self.name, place, "", problem, "remove control characters")
         if isinstance(error, yaml.MarkedYAMLError):
             mark = error.problem_mark or error.context_mark
             place = Place(mark.line + 1, mark.column + 1) if mark else Place()

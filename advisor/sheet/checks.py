@@ -74,10 +74,15 @@ def _ranges(one: Instance, notes: Notes) -> None:
 
 
 def _arrangement(build: Build, notes: Notes) -> None:
+    """Packs in series times packs in parallel must be the packs listed, when all are known."""
+    if notes.has("parts.packs", ("", "]", ".id", ".count")):
+        return  # a pack that could not be counted
     battery = next(one for one in build.instances if one.subject == "battery")
     series = battery.values.get("packs_in_series")
     parallel = battery.values.get("packs_in_parallel")
     packs = [one for one in build.instances if one.subject == "pack"]
+    if any("count" in pack.answers for pack in packs):
+        return
     number = 0.0
     for pack in packs:
         count = pack.values.get("count")

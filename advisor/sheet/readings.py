@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 
 from advisor.problems import nearest, shown
 from advisor.sheet.build import Reading, Written
@@ -13,9 +14,7 @@ from advisor.yaml_text import Mapping, Node, Scalar, Sequence
 
 KEYS = ("of", "what", "value", "instrument", "time", "who")
 _NEEDED = ("of", "what", "value")
-_TIME = re.compile(
-    r"20[0-9]{2}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])([ T]([01][0-9]|2[0-3]):[0-5][0-9])?"
-)
+_TIME = re.compile(r"20[0-9]{2}-[0-9]{2}-[0-9]{2}([ T][0-9]{2}:[0-9]{2})?")
 
 Found = dict[str, dict[str, tuple[Reading, ...]]]
 
@@ -67,7 +66,7 @@ def _reading(
         except ValueProblemError as error:
             notes.add(node.place, f"{path}.{key}", error.problem, error.advice)
     time = words.get("time", "")
-    if time and not _TIME.fullmatch(time):
+    if time and not _is_time(time):
         place = item.entries["time"].place
         notes.add(place, f"{path}.time", f"{shown(time)} is no time", "write 2026-03-02 14:10")
     part = words.get("of", "")
@@ -78,6 +77,17 @@ def _reading(
     if part not in subjects or "what" not in words:
         return None
     return _with_value(item, path, words, subjects[part], before, notes)
+
+
+def _is_time(text: str) -> bool:
+    """True for a day of the calendar, with or without hours and minutes."""
+    if not _TIME.fullmatch(text):
+        return False
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
 
 
 def _with_value(
@@ -98,7 +108,11 @@ def _with_value(
     except ValueProblemError as error:
         notes.add(node.place, f"{path}.value", error.problem, error.advice)
         return None
-    if not isinstance(value, Written) or len(notes.problems) > before:
+    if not isinstance(value, Written):
+        advice = f"remove the reading, or write {value.said} at the part itself"
+        notes.add(node.place, f"{path}.value", "a reading without a value says nothing", advice)
+        return None
+    if len(notes.problems) > before:
         return None
     reading = Reading(
         value.value,

@@ -27,6 +27,16 @@ ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _ANSWER = re.compile(rf"({'|'.join(ANSWERS)})(?:\s*\((.*)\))?", re.S)
 _WHOLE = re.compile(r"-?(0|[1-9][0-9]{0,8})")
 _FLAGS = {"yes": True, "no": False, "true": True, "false": False}
+_ALMOST_ANSWERS = {
+    word: answer
+    for answer, words in {
+        "unknown": "unknown, not known, unkown, n/a, na, tbd, tba, ?, ??, ???, -, --, dunno",
+        "not published": "not published, unpublished, not stated, not given, not specified, "
+        "not available",
+        "will be measured": "will be measured, to be measured, to measure, tbm",
+    }.items()
+    for word in words.split(", ")
+}
 _ALMOST_FLAGS = ("on", "off", "y", "n", "1", "0")
 _AREA = DIMENSIONS["area"]
 _VOLTAGE = DIMENSIONS["voltage"]
@@ -59,9 +69,9 @@ def sample(attribute: Attribute) -> str:
 def read_value(attribute: Attribute, node: object) -> Written | Answer:
     """The value of an attribute from its node. Raises ValueProblemError."""
     scalar = _scalar(attribute, node)
-    answered = _ANSWER.fullmatch(scalar.text.strip())
-    if answered:
-        return Answer(answered[1], (answered[2] or "").strip(), scalar.place)
+    answer = _answer(scalar, attribute.kind is not Kind.TEXT)
+    if answer is not None:
+        return answer
     has_none = "none" in attribute.choices or attribute.kind is Kind.TEXT
     if scalar.text.strip() == "none" and not has_none:
         raise ValueProblemError(
@@ -73,9 +83,9 @@ def read_value(attribute: Attribute, node: object) -> Written | Answer:
 def read_pair(low: Attribute, high: Attribute, node: object) -> tuple[Written, Written] | Answer:
     """Both ends of a range `a .. b`. Raises ValueProblemError."""
     scalar = _scalar(low, node)
-    answered = _ANSWER.fullmatch(scalar.text.strip())
-    if answered:
-        return Answer(answered[1], (answered[2] or "").strip(), scalar.place)
+    answer = _answer(scalar, True)
+    if answer is not None:
+        return answer
     try:
         found = parse_range(scalar.text, low.dimension, low.unit)
     except UnitError as error:
@@ -89,6 +99,22 @@ def read_pair(low: Attribute, high: Attribute, node: object) -> tuple[Written, W
     _bounded(low, found.low, text)
     _bounded(high, found.high, text)
     return Written(found.low, text, place), Written(found.high, text, place)
+
+
+def _answer(scalar: Scalar, strict: bool) -> Answer | None:
+    """The answer that stands where a value could; `strict` refuses what only looks like one."""
+    text = scalar.text.strip()
+    found = _ANSWER.fullmatch(text)
+    if found:
+        return Answer(found[1], plain_text(found[2] or ""), scalar.place)
+    if not strict:
+        return None
+    head, bracket, _ = text.partition("(")
+    answer = _ALMOST_ANSWERS.get(" ".join(head.lower().split()))
+    if answer is None:
+        return None
+    why = " (what was asked, and when)" if bracket else ""
+    raise ValueProblemError(f"{shown(text)} is no value", f"write {answer}{why}")
 
 
 def _scalar(attribute: Attribute, node: object) -> Scalar:

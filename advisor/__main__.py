@@ -1,5 +1,5 @@
 """`python -m advisor`."""
 
-from advisor.cli import main
+from advisor.cli import run
 
-main()
+run()

@@ -7,7 +7,9 @@ or the call is wrong; 3 internal error. A command's modules are imported when it
 from __future__ import annotations
 
 import gc
+import os
 import sys
+from contextlib import suppress
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
@@ -99,13 +101,9 @@ def screen(
     Exit code: 0 nothing at or above the risk level of --fail-on, 1 something is (an undecided check
     of such a risk counts when it is due), 2 the sheet or the call is wrong, 3 internal error.
     """
-    import json as json_text
-
     from advisor.engine import Judge
     from advisor.findings.risk import LEVELS
     from advisor.findings.screening import screen as screen_build
-    from advisor.report.data import as_data
-    from advisor.report.text import render
     from advisor.rules.loading import load_rulesets
     from advisor.sheet.reading import read_sheet
 
@@ -114,9 +112,15 @@ def screen(
     chosen = stage.value if stage else None
     screening = screen_build(build, book, Judge(book), chosen, units.value)
     if json:
+        import json as json_text
+
+        from advisor.report.data import as_data
+
         data = as_data(screening, units.value)
         text = json_text.dumps(data, indent=2, ensure_ascii=False) + "\n"
     else:
+        from advisor.report.text import render
+
         text = render(screening, units.value, width)
     _put(text, output)
     if fail_on is not FailOn.NEVER and screening.at_or_above(LEVELS[fail_on.value]):
@@ -231,6 +235,9 @@ def main() -> None:
     except BrokenPipeError:
         sys.stderr.close()
         raise SystemExit(0) from None
+    except OSError as error:
+        sys.stderr.write(f"the output cannot be written: {error.strerror or error}\n")
+        raise SystemExit(2) from None
     except Exception as error:
         sys.stderr.write(_internal(error))
         raise SystemExit(3) from None
@@ -247,5 +254,19 @@ def _internal(error: Exception) -> str:
     )
 
 
+def run() -> None:
+    """The program as a process: `main`, then out at once, without freeing what it made."""
+    code = 0
+    try:
+        main()
+    except SystemExit as leaving:
+        code = leaving.code if isinstance(leaving.code, int) else 1
+    with suppress(OSError, ValueError):
+        sys.stdout.flush()
+    with suppress(OSError, ValueError):
+        sys.stderr.flush()
+    os._exit(code)
+
+
 if __name__ == "__main__":
-    main()
+    run()

@@ -37,7 +37,7 @@ def _scenarios() -> str:
         "",
         "<!-- made by python -m tests.make_docs; do not edit -->",
         "",
-        "Invented vehicles, and what each must show. `advisor sheet examples` lists them; the sheets",
+        "Invented vehicles and what each must show. `advisor sheet examples` lists them; sheets",
         "and the expectations with their arithmetic lie in `scenarios/`.",
         "",
     ]

@@ -116,6 +116,10 @@ class Terms:
         return row
 
 
+FEW = 4
+"""Each takes at most two nested `$and` or `$or`, which leaves room below the engine's limit."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Form:
     """`$and` or `$or` over conditions of the engine and other forms; never one of its own kind."""
@@ -150,11 +154,28 @@ def twins(rule: Rule, terms: Terms) -> list[tuple[Verdict, Pattern]]:
 
 
 def too_complex(applies: Condition | None, when: Condition) -> bool:
-    """True when a rule would need more patterns than may match one row."""
+    """True when a rule would need more patterns than may match one row.
+
+    A few comparisons always fit into one pattern for each verdict; they are not counted out.
+    """
+    if _leaves(when) + (_leaves(applies) if applies else 0) <= FEW:
+        return False
     patterns = (
         pattern for _, form in _forms(applies, when, Terms()) for pattern in _patterns(form)
     )
     return sum(1 for _ in islice(patterns, MAX_PATTERNS + 1)) > MAX_PATTERNS
+
+
+def _leaves(tree: Condition) -> int:
+    """Comparisons in a condition; a choice among words counts for each word."""
+    match tree:
+        case Not():
+            return _leaves(tree.of)
+        case All() | Any():
+            return sum(_leaves(one) for one in tree.items)
+        case Among():
+            return len(tree.words)
+    return 1
 
 
 def _forms(

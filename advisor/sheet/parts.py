@@ -89,13 +89,18 @@ class PartsReader:
             self.notes.add(
                 node.place, path, "the list is empty", "write none if there is none, or unknown"
             )
+        used = frozenset(
+            key for item in node.items if isinstance(item, Mapping) for key in item.entries
+        )
         for number, item in enumerate(node.items, 1):
             if len(self.instances) > MAX_PARTS:
                 self.notes.add(item.place, path, f"more than {MAX_PARTS} parts", "list fewer")
                 return
-            self._part(subject, f"{path}[{number}]", path, item)
+            self._part(subject, f"{path}[{number}]", path, item, used)
 
-    def _part(self, subject: Subject, numbered: str, section: str, node: Node) -> None:
+    def _part(
+        self, subject: Subject, numbered: str, section: str, node: Node, used: frozenset[str]
+    ) -> None:
         if not isinstance(node, Mapping):
             self.notes.add(
                 node.place, numbered, "a part is keys and values", "write - id: a-name, then more"
@@ -103,7 +108,7 @@ class PartsReader:
             return
         identity = self._id(node, numbered)
         path = f"{section}[{identity}]" if identity else numbered
-        values, answers = self._values(subject.name, node, path, skip=("id", "bms"))
+        values, answers = self._values(subject.name, node, path, used - {"id", "bms"})
         bms = node.entries.get("bms")
         if bms is not None and subject.name != "pack":
             advice = "write it in the pack it belongs to"
@@ -163,11 +168,15 @@ class PartsReader:
         return text
 
     def _values(
-        self, subject: str, node: Mapping, path: str, skip: tuple[str, ...] = ()
+        self, subject: str, node: Mapping, path: str, used: frozenset[str] | None = None
     ) -> tuple[dict[str, Written], dict[str, Answer]]:
-        """Values and answers of one section or part, by its pydantic model."""
-        entries = {key: one for key, one in node.entries.items() if key not in skip}
-        model = model_of(subject, frozenset(entries))
+        """Values and answers of one section or part, by its pydantic model.
+
+        `used` are the keys that parts of this kind use in this sheet; other keys are left alone.
+        """
+        used = frozenset(node.entries) if used is None else used
+        entries = {key: one for key, one in node.entries.items() if key in used}
+        model = model_of(subject, used)
         values: dict[str, Written] = {}
         answers: dict[str, Answer] = {}
         try:

@@ -96,6 +96,7 @@ class Screening:
     later: tuple[Question, ...]
     undecided: tuple[Judgement, ...]
     passed: tuple[Passed, ...]
+    figures: tuple[Fact, ...]
     assumptions: tuple[Fact, ...]
     disagreements: tuple[Disagreement, ...]
     counts: Counts

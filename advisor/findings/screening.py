@@ -9,6 +9,7 @@ from advisor.facts import Facts, facts_of
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Assumed, Fact, Key, Unknown
 from advisor.findings.causes import Causes
+from advisor.findings.figures import figures
 from advisor.findings.questions import questions
 from advisor.findings.ranking import arrange
 from advisor.findings.report_model import Counts, Finding, Passed, Screening
@@ -49,6 +50,7 @@ def screen(
         later=tuple(later),
         undecided=tuple(sorter.waiting),
         passed=tuple(sorted(sorter.passed, key=_tightness)),
+        figures=tuple(figures(facts)),
         assumptions=tuple(_assumed_under(facts, judgements, cases)),
         disagreements=tuple(facts.disagreements.values()),
         counts=sorter.counts(),

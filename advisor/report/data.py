@@ -57,6 +57,7 @@ def as_data(screening: Screening, system: str) -> dict[str, Any]:
         "later_questions": [_question(one) for one in screening.later],
         "undecided": [_undecided(one) for one in screening.undecided],
         "passed": [_passed(one, origins) for one in screening.passed],
+        "figures": [origins.value(fact) for fact in screening.figures],
         "assumptions": [origins.value(fact) for fact in screening.assumptions],
         "disagreements": [
             {"used": origins.value(one.used), "other": origins.value(one.other)}

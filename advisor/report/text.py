@@ -86,6 +86,9 @@ def render(screening: Screening, system: str, width: int) -> str:
     if screening.passed:
         page.heading("What passed only just, the closest first")
         _passed(page, screening.passed, system)
+    if screening.figures:
+        page.heading("The build in numbers")
+        _figures(page, screening, system)
     if screening.assumptions:
         page.heading("Assumed, because nobody said otherwise")
         _assumptions(page, screening, system)
@@ -216,6 +219,14 @@ def _numbers(one: Passed, system: str) -> str:
         if name in read and isinstance(fact, Fact) and isinstance(fact.value, float)
     ]
     return "; ".join(shown[:3])
+
+
+def _figures(page: _Page, screening: Screening, system: str) -> None:
+    for fact in screening.figures:
+        mark = " (rests on an assumption)" if fact.assumed else ""
+        several = len(screening.facts.instances(fact.attribute.subject)) > 1
+        part = f"{part_text(screening.facts, fact.instance)}, " if several else ""
+        page.para(f"{part}{fact.attribute.meaning}: {fact_text(fact, system)}{mark}", 2, "*")
 
 
 def _assumptions(page: _Page, screening: Screening, system: str) -> None:

@@ -116,16 +116,19 @@ class Screening:
         """Undecided checks for which no single fact of the sheet can be asked."""
         return [one for one in self.undecided if not one.missing]
 
-    def blocking(self) -> list[Judgement]:
-        """Undecided checks that are due; at handoff also serious ones only assumed satisfied."""
-        assumed = [
+    def only_assumed(self) -> list[Judgement]:
+        """At handoff: checks of serious risk or more that are satisfied only on an assumption."""
+        return [
             one.judgement
             for one in self.passed
             if self.stage == "handoff"
             and one.judgement.on_assumption
             and one.level >= Level.SERIOUS
         ]
-        return [*self.undecided, *assumed]
+
+    def blocking(self) -> list[Judgement]:
+        """Undecided checks that are due; at handoff also serious ones only assumed satisfied."""
+        return [*self.undecided, *self.only_assumed()]
 
     def at_or_above(self, level: Level) -> bool:
         """True when something at or above a level was found, or is undecided and due."""

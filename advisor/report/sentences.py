@@ -47,6 +47,9 @@ def headline(screening: Screening) -> str:
         open_part = f"{_checks(waiting)} cannot be decided"
     else:
         open_part = "nothing that is due at this stage is undecided"
+    assumed = len(screening.only_assumed())
+    if assumed:
+        open_part += f"; {_checks(assumed)} of serious risk or more only assumed to hold"
     unsure = waiting or counts.satisfied_on_assumption or counts.later or counts.not_asked
     if by_level[Level.HIGH] or by_level[Level.SERIOUS]:
         word = "STOP: "

@@ -31,7 +31,7 @@ class _Page:
         first = " " * indent + (f"{label} " if label else "")
         rest = " " * (indent + (len(label) + 1 if label else 0))
         self.lines += textwrap.wrap(
-            " ".join(text.split()),
+            _plain(text),
             self.width,
             initial_indent=first,
             subsequent_indent=rest,
@@ -41,8 +41,14 @@ class _Page:
 
     def heading(self, text: str) -> None:
         self.line()
-        self.line(text)
+        self.para(text)
         self.line(RULE_LINE * min(len(text), self.width))
+
+
+def _plain(text: str) -> str:
+    """One line of characters that cannot command a terminal: a file name may hold anything."""
+    words = " ".join(text.split())
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in words)
 
 
 def render(screening: Screening, system: str, width: int) -> str:
@@ -61,7 +67,7 @@ def render(screening: Screening, system: str, width: int) -> str:
     if screening.notices:
         page.heading("Good to know")
         for finding in screening.notices:
-            _notice(page, finding)
+            _notice(page, finding, system)
     if screening.disagreements:
         page.heading("Values that do not agree")
         _disagreements(page, screening, system)
@@ -76,6 +82,17 @@ def render(screening: Screening, system: str, width: int) -> str:
             part = part_text(screening.facts, judgement.case)
             page.para(
                 f"{judgement.rule.title} ({judgement.rule.name} on {part}): {reasons}", 2, "*"
+            )
+    if screening.only_assumed():
+        page.heading("Too serious to be only assumed at handoff")
+        for judgement in screening.only_assumed():
+            part = part_text(screening.facts, judgement.case)
+            decides = ", ".join(sorted(judgement.missing)) or "the values assumed below"
+            page.para(
+                f"{judgement.rule.title}: not so, but only on an assumption "
+                f"({judgement.rule.name} on {part}). State {decides}.",
+                2,
+                "*",
             )
     if screening.later:
         page.line()
@@ -114,10 +131,10 @@ def _counts(page: _Page, screening: Screening) -> None:
         (counts.later, "are due at a later stage"),
         (counts.not_asked, "cannot be decided and are not asked (rarely published)"),
     )
-    page.line(f"  {counts.total:4d} checks, of which")
+    page.para("checks, of which", 2, f"{counts.total:4d}")
     for number, words in rows:
         if number:
-            page.line(f"  {number:4d} {words}")
+            page.para(words, 2, f"{number:4d}")
 
 
 def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> None:
@@ -132,9 +149,7 @@ def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> Non
         page.para(fix, inner, "Do: " if number == 0 else "Or: ")
     if finding.rule.no_fix:
         page.para(finding.rule.no_fix, inner, "Do: ")
-    if finding.judgement.on_assumption:
-        words = "; ".join(_assumed(finding, fact, system) for fact in finding.rests_on)
-        page.para(f"this rests on an assumption: {words}", inner, "But:")
+    _rests_on(page, finding, system, inner)
     if finding.rule.wrong_when:
         page.para(finding.rule.wrong_when, inner, "Wrong if:")
     for one in finding.milder:
@@ -151,18 +166,27 @@ def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> Non
             _finding(page, one, system, inner)
 
 
-def _assumed(finding: Finding, fact: Fact, system: str) -> str:
+def _rests_on(page: _Page, finding: Finding, system: str, indent: int) -> None:
+    if finding.judgement.on_assumption:
+        words = "; ".join(_assumed(fact, system) for fact in finding.rests_on)
+        page.para(f"this rests on an assumption: {words}", indent, "But:")
+
+
+def _assumed(fact: Fact, system: str) -> str:
     reason = fact.origin.reason if isinstance(fact.origin, Assumed) else "assumed"
     value = fact_text(fact, system)
     return f"{fact.attribute.meaning} {value} ({reason})"
 
 
-def _notice(page: _Page, finding: Finding) -> None:
+def _notice(page: _Page, finding: Finding, system: str) -> None:
     page.line()
     page.para(finding.text, 0, f"{finding.number:2d}.")
     for number, fix in enumerate(finding.fixes):
         page.para(fix, 4, "Do: " if number == 0 else "Or: ")
+    _rests_on(page, finding, system, 4)
     page.para(f"{finding.rule.name} on {finding.part}. {source_text(finding.rule)}", 4, "Rule:")
+    for one in finding.follows:
+        _notice(page, one, system)
 
 
 def _disagreements(page: _Page, screening: Screening, system: str) -> None:
@@ -182,7 +206,9 @@ def _questions(page: _Page, questions: Iterable[Question]) -> None:
         if one.attribute is None:
             page.para(f"{one.text} ({one.how})", 0, f"{number:3d}.")
         else:
-            page.para(f"{one.part}: {asked(one)} {one.how.capitalize()}.", 0, f"{number:3d}.")
+            page.para(
+                f"{one.part}: {asked(one)} {one.how[:1].upper()}{one.how[1:]}.", 0, f"{number:3d}."
+            )
         if one.answered:
             page.para(f"so far: {one.answered}", 5)
         names = [judgement.rule.name for judgement in one.waits]

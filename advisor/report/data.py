@@ -90,6 +90,7 @@ class _Origins:
         self.facts = facts
         self.system = system
         self._entries: dict[str, dict[str, Any]] = {}
+        self._of: dict[str, Origin] = {}
 
     def table(self) -> dict[str, dict[str, Any]]:
         return dict(sorted(self._entries.items()))
@@ -116,7 +117,12 @@ class _Origins:
         }
 
     def _origin(self, fact: Fact) -> str:
-        identity = question_key(*fact.key)
+        """The key of a fact's origin; values that disagree have keys of their own."""
+        name = identity = question_key(*fact.key)
+        number = 1
+        while self._of.setdefault(identity, fact.origin) != fact.origin:
+            number += 1
+            identity = f"{name} ({number})"
         if identity not in self._entries:
             self._entries[identity] = {}  # before its inputs, so that a circle ends
             self._entries[identity] = _origin_data(fact.origin, self._inputs(fact.origin))

@@ -10,11 +10,11 @@ from advisor.vocabulary import VOCABULARY, Kind
 _REFERS_TO = {"controller.drives": ("motor",)}
 
 
-def check_build(build: Build, notes: Notes) -> None:
-    """Note what does not fit together."""
+def check_build(build: Build, refused: set[str], notes: Notes) -> None:
+    """Note what does not fit together; `refused` ids were written wrongly at the part itself."""
     by_id = {one.id: one for one in build.instances}
     for one in build.instances:
-        _references(one, by_id, notes)
+        _references(one, by_id, refused, notes)
         _ranges(one, notes)
     _arrangement(build, notes)
 
@@ -27,7 +27,7 @@ def _path(one: Instance, attribute: str) -> str:
     return f"{where}.{attribute}"
 
 
-def _references(one: Instance, by_id: dict[str, Instance], notes: Notes) -> None:
+def _references(one: Instance, by_id: dict[str, Instance], refused: set[str], notes: Notes) -> None:
     for attribute in VOCABULARY.subjects[one.subject].attributes:
         written = one.values.get(attribute.name)
         if attribute.kind is not Kind.REFERENCE or written is None:
@@ -36,6 +36,8 @@ def _references(one: Instance, by_id: dict[str, Instance], notes: Notes) -> None
         target = by_id.get(str(written.value))
         known = [i.id for i in by_id.values() if not allowed or i.subject in allowed]
         path = _path(one, attribute.name)
+        if target is None and written.value in refused:
+            continue
         if target is None:
             advice = nearest(str(written.value), known) or "write the id of a listed part"
             notes.add(written.place, path, f"there is no part {shown(written.text)}", advice)

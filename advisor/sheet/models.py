@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import lru_cache, partial
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, create_model
@@ -28,7 +28,7 @@ _FORMS = {
 }
 
 
-@cache
+@lru_cache(maxsize=64)
 def model_of(subject: str, used: frozenset[str] | None = None) -> type[BaseModel]:
     """The model of a subject; its fields hold what `read_value` gives, or None when left out.
 

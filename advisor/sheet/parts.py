@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from pydantic import ValidationError
+import re
 
 from advisor.problems import Place, nearest, shown
 from advisor.sheet.build import Answer, Instance, Written
-from advisor.sheet.models import keys_of, model_of
+from advisor.sheet.fields import read_fields
 from advisor.sheet.notes import Notes
-from advisor.sheet.values import ID, ValueProblemError, read_value
+from advisor.sheet.values import ID
 from advisor.vocabulary import VOCABULARY, Subject
 from advisor.yaml_text import Mapping, Node, Scalar
 
 MAX_PARTS = 500
+_RESERVED = ("none", "unknown", "all")
 
 SINGLE = tuple(one for one in VOCABULARY.subjects.values() if not one.many and one.name != "bms")
 PARTS = {
@@ -26,12 +27,18 @@ LISTS = {
 
 
 class PartsReader:
-    """Reads sections and parts into instances; kinds stated as not fitted go to `absent`."""
+    """Reads sections and parts into instances.
+
+    Kinds stated as not fitted go to `absent`, those said to be unknown to `unknown`, and ids that
+    could not be accepted to `refused`, so that what refers to them is not a second mistake.
+    """
 
     def __init__(self, notes: Notes) -> None:
         self.notes = notes
         self.instances: list[Instance] = []
         self.absent: dict[str, Place] = {}
+        self.unknown: set[str] = set()
+        self.refused: set[str] = set()
         self.places: dict[str, Place] = {}
 
     def single(self, subject: Subject, node: Node | None) -> None:
@@ -41,7 +48,7 @@ class PartsReader:
         if node is not None:
             place = node.place
             if isinstance(node, Mapping):
-                values, answers = self._values(subject.name, node, subject.section)
+                values, answers = read_fields(subject.name, node, subject.section, self.notes)
             elif not said_unknown(node):
                 self.notes.add(
                     node.place,
@@ -52,6 +59,10 @@ class PartsReader:
         self.instances.append(Instance(subject.name, subject.name, place, values, answers, {}, {}))
 
     def part_sections(self, node: Node | None) -> None:
+        if isinstance(node, Scalar) and node.text.strip() == "none":
+            advice = "write complete: all, or none at each kind, such as fuses: none"
+            self.notes.add(node.place, "parts", '"none" is for one kind of part', advice)
+            return
         for key, value in self.notes.entries(node, "parts", "kinds of part"):
             subject = PARTS.get(key)
             if subject is None:
@@ -71,7 +82,9 @@ class PartsReader:
             text = node.text.strip()
             if text == "none":
                 self.absent[subject.name] = node.place
-            elif not said_unknown(node):
+            elif said_unknown(node):
+                self.unknown.add(subject.name)
+            else:
                 problem = "there is nothing here" if not text else f"{shown(text)} is no list"
                 self.notes.add(
                     node.place if text else place,
@@ -93,7 +106,7 @@ class PartsReader:
             key for item in node.items if isinstance(item, Mapping) for key in item.entries
         )
         for number, item in enumerate(node.items, 1):
-            if len(self.instances) > MAX_PARTS:
+            if len(self.places) >= MAX_PARTS:
                 self.notes.add(item.place, path, f"more than {MAX_PARTS} parts", "list fewer")
                 return
             self._part(subject, f"{path}[{number}]", path, item, used)
@@ -108,7 +121,7 @@ class PartsReader:
             return
         identity = self._id(node, numbered)
         path = f"{section}[{identity}]" if identity else numbered
-        values, answers = self._values(subject.name, node, path, used - {"id", "bms"})
+        values, answers = read_fields(subject.name, node, path, self.notes, used - {"id", "bms"})
         bms = node.entries.get("bms")
         if bms is not None and subject.name != "pack":
             advice = "write it in the pack it belongs to"
@@ -124,7 +137,7 @@ class PartsReader:
         answers: dict[str, Answer] = {}
         if isinstance(node, Mapping):
             place = node.place
-            values, answers = self._values("bms", node, path)
+            values, answers = read_fields("bms", node, path, self.notes)
         elif isinstance(node, Scalar) and node.text.strip() == "none":
             values = {"kind": Written("none", "none", node.place)}
         elif node is not None and not said_unknown(node):
@@ -143,15 +156,17 @@ class PartsReader:
             return ""
         text = written.text.strip() if isinstance(written, Scalar) else ""
         if len(text) > 60 or not ID.fullmatch(text):
+            self.refused.add(as_id(text))
             said = shown(text) if isinstance(written, Scalar) else "this"
             advice = "write small letters, digits and hyphens, such as main-fuse"
             self.notes.add(written.place, f"{path}.id", f"{said} is no id", advice)
             return ""
-        if text in VOCABULARY.subjects:
+        if text in VOCABULARY.subjects or text in _RESERVED:
+            self.refused.add(text)
             self.notes.add(
                 written.place,
                 f"{path}.id",
-                f"{shown(text)} is the name of a section",
+                f"{shown(text)} already means something in a sheet",
                 f"write another id, such as {text}-1",
             )
             return ""
@@ -167,102 +182,10 @@ class PartsReader:
         self.places[text] = written.place
         return text
 
-    def _values(
-        self, subject: str, node: Mapping, path: str, used: frozenset[str] | None = None
-    ) -> tuple[dict[str, Written], dict[str, Answer]]:
-        """Values and answers of one section or part, by its pydantic model.
 
-        `used` are the keys that parts of this kind use in this sheet; other keys are left alone.
-        """
-        used = frozenset(node.entries) if used is None else used
-        entries = {key: one for key, one in node.entries.items() if key in used}
-        model = model_of(subject, used)
-        values: dict[str, Written] = {}
-        answers: dict[str, Answer] = {}
-        try:
-            found = model.model_validate(entries)
-        except ValidationError as error:
-            for one in error.errors():
-                key = str(one["loc"][0])
-                if one["type"] == "extra_forbidden":
-                    advice = self._elsewhere(subject, key) or nearest(key, keys_of(subject))
-                    problem = f"{shown(key)} is not known here"
-                    self.notes.add(node.keys[key], f"{path}.{key}", problem, advice or "remove it")
-                    continue
-                said = one.get("ctx", {})
-                self.notes.add(
-                    entries[key].place,
-                    f"{path}.{key}",
-                    str(said.get("problem", one["msg"])),
-                    str(said.get("advice", "")),
-                )
-            return values, answers
-        for key in found.model_fields_set:
-            value = getattr(found, key)
-            if isinstance(value, tuple):
-                values[f"{key}_min"], values[f"{key}_max"] = value
-            elif isinstance(value, Written):
-                values[key] = value
-            elif f"{subject}.{key}" in VOCABULARY.attributes:
-                answers[key] = value
-            else:
-                answers[f"{key}_min"] = answers[f"{key}_max"] = value
-            if f"{subject}.{key}" not in VOCABULARY.attributes:
-                self._doubled(node, key, path)
-        return values, answers
-
-    def _doubled(self, node: Mapping, key: str, path: str) -> None:
-        """A range and one of its ends must not both be written."""
-        for end in (f"{key}_min", f"{key}_max"):
-            if end in node.entries:
-                self.notes.add(
-                    node.keys[end],
-                    f"{path}.{end}",
-                    f"{shown(end)} is already in the range {key}",
-                    "keep one of them",
-                )
-
-    @staticmethod
-    def _elsewhere(subject: str, key: str) -> str:
-        """Where a key that is not known here would belong."""
-        homes = [
-            one.section
-            for one in VOCABULARY.subjects.values()
-            if one.name != subject and any(a.name == key and a.given for a in one.attributes)
-        ]
-        return f"it belongs under {homes[0]}" if homes else ""
-
-    def settings(self, node: Node | None) -> dict[str, dict[str, Written]]:
-        """Programmed values by part."""
-        found: dict[str, dict[str, Written]] = {}
-        subjects = {one.id: one.subject for one in self.instances}
-        for identity, values in self.notes.entries(node, "settings", "part ids"):
-            path = f"settings.{identity}"
-            if identity not in subjects:
-                place = self.notes.key_place(node, identity)
-                advice = nearest(identity, subjects) or "write the id of a listed part"
-                self.notes.add(place, path, f"there is no part {shown(identity)}", advice)
-                continue
-            subject = subjects[identity]
-            known = [a.name for a in VOCABULARY.subjects[subject].attributes if a.programmable]
-            for key, value in self.notes.entries(values, path, "values"):
-                attribute = VOCABULARY.attribute(subject, key)
-                place = self.notes.key_place(values, key)
-                if attribute is None or not attribute.programmable:
-                    section = VOCABULARY.subjects[subject].section
-                    given = attribute is not None and attribute.given
-                    advice = f"write it under {section}" if given else nearest(key, known)
-                    problem = f"{shown(key)} is not programmed in a {subject}"
-                    self.notes.add(place, f"{path}.{key}", problem, advice or "remove it")
-                    continue
-                try:
-                    one = read_value(attribute, value)
-                except ValueProblemError as error:
-                    self.notes.add(value.place, f"{path}.{key}", error.problem, error.advice)
-                    continue
-                if isinstance(one, Written):
-                    found.setdefault(identity, {})[key] = one
-        return found
+def as_id(text: str) -> str:
+    """The id a person may have meant."""
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")
 
 
 def said_unknown(node: Node) -> bool:

@@ -7,11 +7,12 @@ import re
 from pathlib import Path
 
 from advisor.problems import ProblemsFoundError, nearest, shown
-from advisor.sheet.build import Build, Instance, Reading, Written
+from advisor.sheet.build import Answer, Build, Instance, Reading, Written
 from advisor.sheet.checks import check_build
 from advisor.sheet.notes import Notes
 from advisor.sheet.parts import LISTS, PARTS, SINGLE, PartsReader
 from advisor.sheet.readings import read_readings
+from advisor.sheet.settings import Programmed, read_settings
 from advisor.sheet.values import ValueProblemError, plain_text
 from advisor.vocabulary import GROUPS
 from advisor.yaml_text import Mapping, Node, Scalar, Sequence, read_bytes, read_text
@@ -76,9 +77,10 @@ class _SheetReader:
             if section in root.entries:
                 self.parts.listed(subject, section, root.entries[section], root.keys[section])
         self._complete(root.entries.get("complete"))
-        settings = self.parts.settings(root.entries.get("settings"))
         by_id = {one.id: one.subject for one in self.parts.instances}
-        readings = read_readings(root.entries.get("readings"), by_id, self.notes)
+        refused = self.parts.refused
+        settings = read_settings(root.entries.get("settings"), by_id, refused, self.notes)
+        readings = read_readings(root.entries.get("readings"), by_id, refused, self.notes)
         instances = tuple(self._with(one, settings, readings) for one in self.parts.instances)
         build = Build(
             self.name,
@@ -89,22 +91,25 @@ class _SheetReader:
             instances,
             frozenset(self.parts.absent),
         )
-        check_build(build, self.notes)
+        check_build(build, refused, self.notes)
         return build
 
     @staticmethod
     def _with(
         one: Instance,
-        settings: dict[str, dict[str, Written]],
+        settings: Programmed,
         readings: dict[str, dict[str, tuple[Reading, ...]]],
     ) -> Instance:
+        """The part with its settings; a setting that nobody knows hides the part's own value."""
+        programmed = settings.get(one.id, {})
+        unsure = {key: said for key, said in programmed.items() if isinstance(said, Answer)}
         return Instance(
             one.id,
             one.subject,
             one.place,
-            one.values,
-            one.answers,
-            settings.get(one.id, {}),
+            {key: value for key, value in one.values.items() if key not in unsure},
+            {**one.answers, **unsure},
+            {key: value for key, value in programmed.items() if isinstance(value, Written)},
             readings.get(one.id, {}),
         )
 
@@ -156,9 +161,9 @@ class _SheetReader:
                 said = shown(text) if isinstance(item, Scalar) else "this"
                 advice = nearest(text, known) or f"write some of: {', '.join([*GROUPS, 'all'])}"
                 self.notes.add(item.place, "complete", f"{said} is no group of parts", advice)
-            listed = {one.subject for one in self.parts.instances}
+            open_kinds = {one.subject for one in self.parts.instances} | self.parts.unknown
             for kind in kinds:
-                if kind not in listed:
+                if kind not in open_kinds:
                     self.parts.absent.setdefault(kind, item.place)
 
     @staticmethod

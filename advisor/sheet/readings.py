@@ -8,6 +8,7 @@ from datetime import datetime
 from advisor.problems import nearest, shown
 from advisor.sheet.build import Reading, Written
 from advisor.sheet.notes import Notes
+from advisor.sheet.parts import as_id
 from advisor.sheet.values import ValueProblemError, plain_text, read_value
 from advisor.vocabulary import VOCABULARY
 from advisor.yaml_text import Mapping, Node, Scalar, Sequence
@@ -19,8 +20,13 @@ _TIME = re.compile(r"20[0-9]{2}-[0-9]{2}-[0-9]{2}([ T][0-9]{2}:[0-9]{2})?")
 Found = dict[str, dict[str, tuple[Reading, ...]]]
 
 
-def read_readings(node: Node | None, subjects: dict[str, str], notes: Notes) -> Found:
-    """Readings by part and attribute, in the order written; `subjects` by part id."""
+def read_readings(
+    node: Node | None, subjects: dict[str, str], refused: set[str], notes: Notes
+) -> Found:
+    """Readings by part and attribute, in the order written.
+
+    `subjects` are by part id; ids in `refused` are wrong at the part and passed over here.
+    """
     found: Found = {}
     if node is None or (isinstance(node, Scalar) and node.text.strip() in ("none", "unknown")):
         return found
@@ -34,7 +40,7 @@ def read_readings(node: Node | None, subjects: dict[str, str], notes: Notes) -> 
         if not isinstance(item, Mapping):
             notes.add(item.place, path, "a reading is keys and values", "write - of: a part")
             continue
-        one = _reading(item, path, subjects, notes)
+        one = _reading(item, path, subjects, refused, notes)
         if one is not None:
             part, what, reading = one
             of_part = found.setdefault(part, {})
@@ -43,7 +49,7 @@ def read_readings(node: Node | None, subjects: dict[str, str], notes: Notes) -> 
 
 
 def _reading(
-    item: Mapping, path: str, subjects: dict[str, str], notes: Notes
+    item: Mapping, path: str, subjects: dict[str, str], refused: set[str], notes: Notes
 ) -> tuple[str, str, Reading] | None:
     before = len(notes.problems)
     for key in item.entries:
@@ -70,7 +76,7 @@ def _reading(
         place = item.entries["time"].place
         notes.add(place, f"{path}.time", f"{shown(time)} is no time", "write 2026-03-02 14:10")
     part = words.get("of", "")
-    if part and part not in subjects:
+    if part and part not in subjects and as_id(part) not in refused:
         advice = nearest(part, subjects) or "write the id of a listed part"
         place = item.entries["of"].place
         notes.add(place, f"{path}.of", f"there is no part {shown(part)}", advice)

@@ -7,6 +7,7 @@ The table below was written by hand from the sheets themselves.
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -14,10 +15,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.problems import ProblemsFoundError
-from advisor.sheet.reading import read_sheet, read_sheet_bytes
+from advisor.sheet.models import keys_of
+from advisor.sheet.notes import MAX_PROBLEMS
+from advisor.sheet.parts import PARTS
+from advisor.sheet.reading import SECTIONS, read_sheet, read_sheet_bytes
+from advisor.sheet.readings import KEYS as READING_KEYS
+from advisor.vocabulary import VOCABULARY
 
 BAD = Path(__file__).parent / "bad"
 SHEETS = sorted(BAD.glob("*.yaml"))
+QUOTES_A_PART_OF_IT = (
+    "below-absolute-zero",
+    "misspelt-unit",
+    "sexagesimal",
+    "tag",
+    "tolerance-without-unit",
+)
 
 
 def messages(path: Path) -> list[str]:
@@ -62,6 +75,40 @@ def test_messages_are_the_ones_that_were_read() -> None:
         ("reading-wrong", "7:10", ["pack-b", 'write "pack-a"']),
         ("bidi-text", "5:26", ["U+202E"]),
         ("not-utf8", "2:11", ["0xe9", "UTF-8"]),
+        ("answer-look-alike", "8:13", ['"n/a" is no value', "write unknown"]),
+        ("answer-not-closed", "6:13", ["write not published (what was asked"]),
+        ("answer-with-control", "6:13", ["U+001B"]),
+        ("control-character", "3:21", ["U+0007"]),
+        ("control-in-text", "2:8", ["U+001B"]),
+        ("key-with-control", "4:3", ["kind\\x1b[2J"]),
+        ("fault-in-counted-pack", "8:13", ["write 60 kg"]),
+        ("two-faults-in-a-part", "6:15", ['no part "motor-9"']),
+        ("two-faults-in-a-part", "7:18", ['"60 V" is above the highest "50 V"']),
+        ("two-faults-in-a-part", "9:7", ['"braking" is not known here']),
+        ("reading-value-unknown", "7:48", ["without a value"]),
+        ("reading-no-such-day", "4:58", ["2026-02-30"]),
+        ("computed-key", "3:11", ["computed", "remove it"]),
+        ("id-unknown", "5:11", ['"unknown" already means something']),
+        ("parts-none", "3:8", ["complete: all", "fuses: none"]),
+        ("bms-value-in-pack", "6:7", ["belongs under parts.packs.bms"]),
+        ("bms-value-in-pack", "7:36", ["belongs under parts.packs"]),
+        ("merge-key", "4:3", ['"<<" is not known here']),
+        ("thousands", "4:16", ["comma", "1000 lb"]),
+        ("thousands", "5:19", ["write 1000 lb"]),
+        ("underscore", "4:16", ["write 1000 lb"]),
+        ("zero-packs", "3:28", ["at least 1"]),
+        ("gauge-without-system", "4:24", ["write 2/0 AWG"]),
+        ("gauge-without-system", "5:24", ["mm²"]),
+        ("gauge-without-system", "6:24", ["write 2/0 AWG"]),
+        ("setting-unknown-key", "6:12", ['write "battery_current_limit"']),
+        ("setting-unknown-key", "6:64", ["write 200 A"]),
+        ("tolerance-without-unit", "6:24", ["has no unit"]),
+        ("range-to", "3:16", ["write -5 .. 38 degC"]),
+        ("none-for-section", "3:10", ["keys and values"]),
+        ("ends-reversed", "3:20", ["38 degC", "-5 degC"]),
+        ("voltage-in-percent", "4:29", ["percentage, not a voltage"]),
+        ("percent-over-hundred", "3:18", ["at most 100 %"]),
+        ("below-absolute-zero", "3:16", ["below absolute zero"]),
     ],
 )
 def test_message_names_place_problem_and_remedy(name: str, place: str, words: list[str]) -> None:
@@ -70,6 +117,46 @@ def test_message_names_place_problem_and_remedy(name: str, place: str, words: li
     assert fitting, lines
     for word in words:
         assert any(word in line for line in fitting), (word, fitting)
+
+
+@pytest.mark.parametrize("path", SHEETS, ids=lambda one: one.stem)
+def test_every_message_stands_where_its_words_stand(path: Path) -> None:
+    """What a message quotes first is what the file has at that line and column."""
+    with pytest.raises(ProblemsFoundError) as caught:
+        read_sheet(path)
+    lines = path.read_bytes().decode("utf-8", "replace").splitlines()
+    for one in caught.value.problems:
+        quoted = re.search(r'"(.+?)(?:\.\.\.)?"', one.problem)
+        if quoted and "\\" not in quoted[1] and path.stem not in QUOTES_A_PART_OF_IT:
+            here = lines[one.place.line - 1][one.place.column - 1 :].lstrip("\"'")
+            assert here.startswith(quoted[1]), str(one)
+
+
+@pytest.mark.parametrize(
+    ("name", "places"),
+    [
+        ("fault-in-counted-pack", ["8:13"]),
+        ("bad-id-referred-to", ["6:11", "8:11"]),
+        ("duplicate-id", ["7:11"]),
+        ("no-id", ["5:7"]),
+    ],
+)
+def test_one_mistake_is_not_told_again_elsewhere(name: str, places: list[str]) -> None:
+    found = [":".join(line.split(":")[1:3]) for line in messages(BAD / f"{name}.yaml")]
+    assert found == places
+
+
+@pytest.mark.parametrize("path", SHEETS, ids=lambda one: one.stem)
+def test_no_message_can_command_a_terminal(path: Path) -> None:
+    for line in messages(path):
+        assert line.isprintable()
+
+
+@pytest.mark.parametrize("path", SHEETS, ids=lambda one: one.stem)
+def test_every_message_says_what_to_do(path: Path) -> None:
+    with pytest.raises(ProblemsFoundError) as caught:
+        read_sheet(path)
+    assert all(one.advice for one in caught.value.problems)
 
 
 def test_all_mistakes_of_a_sheet_come_at_once() -> None:
@@ -102,20 +189,41 @@ def test_too_many_parts_are_refused() -> None:
         read_sheet_bytes(text.encode(), "many.yaml")
 
 
-@given(st.binary(max_size=300))
-@settings(max_examples=150, deadline=None)
-def test_random_bytes_never_raise_anything_else(data: bytes) -> None:
-    with pytest.raises(ProblemsFoundError):
-        read_sheet_bytes(b"oops: " + data, "random.yaml")
+def test_500_parts_are_read() -> None:
+    rows = "".join(f"    - id: load-{number}\n" for number in range(500))
+    build = read_sheet_bytes(f"sheet: 1\nparts:\n  loads:\n{rows}".encode(), "many.yaml")
+    assert len([one for one in build.instances if one.subject == "load"]) == 500
 
 
-KEYS = ["sheet", "vehicle", "use", "parts", "packs", "id", "bms", "capacity", "count", "readings"]
+def test_reading_ends_after_many_problems() -> None:
+    """Looking for similar words in a hundred thousand keys would take minutes."""
+    text = "sheet: 1\nvehicle:\n" + "".join(f"  k{number}: 1\n" for number in range(50_000))
+    with pytest.raises(ProblemsFoundError) as caught:
+        read_sheet_bytes(text.encode(), "hostile.yaml")
+    assert len(caught.value.problems) == MAX_PROBLEMS + 1
+    assert "mend these first" in str(caught.value)
+
+
+@given(st.binary(max_size=300), st.sampled_from([b"", b"sheet: 1\n", b"sheet: 1\nvehicle: "]))
+@settings(max_examples=300, deadline=None)
+def test_random_bytes_never_raise_anything_else(data: bytes, start: bytes) -> None:
+    try:
+        build = read_sheet_bytes(start + data, "random.yaml")
+    except ProblemsFoundError as error:
+        assert error.problems
+        assert str(error).replace("\n", "").isprintable()
+    else:
+        assert build.instances
+
+
 VALUES = ["1", "pack-a", "lfp", "60 Ah", "none", "unknown", "yes", "-5 .. 38 degC", "2/0 AWG", "x"]
+VALUES += ["", "~", "0 V", "1e999", "will be measured", "not published (x)", "fuse-1", "all"]
+KEYS = sorted({*SECTIONS, *PARTS, "id", "bms", "of", "what", "value", "time", "pack-a"})
+KEYS += sorted({key for name in VOCABULARY.subjects for key in keys_of(name)})
 TREES = st.recursive(
     st.sampled_from(VALUES),
     lambda below: (
-        st.lists(below, max_size=3)
-        | st.dictionaries(st.sampled_from([*KEYS, "complete", "settings"]), below, max_size=5)
+        st.lists(below, max_size=3) | st.dictionaries(st.sampled_from(KEYS), below, max_size=5)
     ),
     max_leaves=20,
 )
@@ -129,7 +237,21 @@ def _flow(tree: object) -> str:
     return f'"{tree}"'
 
 
-@given(st.dictionaries(st.sampled_from([*KEYS, "complete", "settings"]), TREES, max_size=6))
+PART = st.dictionaries(st.sampled_from(KEYS), TREES, max_size=5).map(
+    lambda one: {**one, "id": "pack-a"}
+)
+SHEETS_LIKE = st.fixed_dictionaries(
+    {"sheet": st.just("1")},
+    optional={
+        **{section: st.dictionaries(st.sampled_from(KEYS), TREES) for section in SECTIONS[1:]},
+        "parts": st.dictionaries(st.sampled_from(sorted(PARTS)), st.lists(PART, max_size=2)),
+        "readings": st.lists(st.dictionaries(st.sampled_from(READING_KEYS), TREES), max_size=3),
+        "complete": TREES,
+    },
+)
+
+
+@given(st.dictionaries(st.sampled_from(KEYS), TREES, max_size=6) | SHEETS_LIKE)
 @settings(max_examples=200, deadline=None)
 def test_random_trees_are_read_or_refused(tree: dict[str, object]) -> None:
     try:

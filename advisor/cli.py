@@ -11,13 +11,14 @@ import os
 import sys
 from contextlib import suppress
 from enum import StrEnum
+from io import TextIOWrapper
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
 from advisor import __version__
-from advisor.problems import ProblemsFoundError
+from advisor.problems import ProblemsFoundError, shown
 
 app = typer.Typer(
     help="Screen a lithium conversion of a low-speed electric vehicle for what will not work "
@@ -117,7 +118,7 @@ def screen(
         from advisor.report.data import as_data
 
         data = as_data(screening, units.value)
-        text = json_text.dumps(data, indent=2, ensure_ascii=False) + "\n"
+        text = json_text.dumps(data, indent=2) + "\n"
     else:
         from advisor.report.text import render
 
@@ -130,12 +131,25 @@ def screen(
 def _put(text: str, output: Path | None) -> None:
     """Print, or write to a new file; an existing file is left alone."""
     if output is None:
-        sys.stdout.write(text)
+        _print(text)
         return
     from advisor.writing import write_new
 
     write_new(output, text)
-    typer.echo(f"written to {output}")
+    _print(f"written to {_named(output)}\n")
+
+
+def _print(text: str) -> None:
+    """Print; a reader that has seen enough (`| head`) changes nothing of the exit code."""
+    with suppress(BrokenPipeError):
+        sys.stdout.write(text)
+        sys.stdout.flush()
+
+
+def _named(path: Path) -> str:
+    """A file name that cannot command a terminal."""
+    name = str(path)
+    return name if name.isprintable() else shown(name, len(name))
 
 
 @sheet_app.command("check")
@@ -146,7 +160,7 @@ def sheet_check(sheet: SheetArgument) -> None:
     build = read_sheet(sheet)
     parts = len(build.instances)
     values = sum(len(one.values) + len(one.settings) for one in build.instances)
-    typer.echo(f"{sheet}: reads well, {values} values in {parts} sections and parts")
+    _print(f"{_named(sheet)}: reads well, {values} values in {parts} sections and parts\n")
 
 
 @sheet_app.command("new")
@@ -157,7 +171,8 @@ def sheet_new(
     from advisor.sheet.starter import write_starter
 
     write_starter(sheet)
-    typer.echo(f"written to {sheet}; fill it in, then: advisor screen {sheet}")
+    name = _named(sheet)
+    _print(f"written to {name}; fill it in, then: advisor screen {name}\n")
 
 
 @sheet_app.command("examples")
@@ -170,7 +185,7 @@ def sheet_examples(
     from advisor.sheet.examples import example_sheet, example_sheets, title_of
 
     if name is not None:
-        sys.stdout.write(example_sheet(name).read_text(encoding="utf-8"))
+        _print(example_sheet(name).read_text(encoding="utf-8"))
         return
     for known, path in example_sheets().items():
         typer.echo(f"{known}\n    {title_of(path)}")
@@ -181,7 +196,7 @@ def rules_list() -> None:
     """List all rules by family, with their risk level and stage."""
     from advisor.report.rules import list_rules
 
-    sys.stdout.write(list_rules(_book()))
+    _print(list_rules(_book()))
 
 
 @rules_app.command("show")
@@ -192,7 +207,7 @@ def rules_show(
     """Show one rule as a page: what it checks, why, limits, examples, sources."""
     from advisor.report.rules import show_rule
 
-    sys.stdout.write(show_rule(_book(), name, width))
+    _print(show_rule(_book(), name, width))
 
 
 @rules_app.command("check")
@@ -224,8 +239,11 @@ def main() -> None:
     The garbage collector is off: a run is short, keeps what it makes, and ends.
     """
     gc.disable()
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):  # a terminal without ° gets \\xb0, not an error
+            stream.reconfigure(errors="backslashreplace")
     try:
-        app(standalone_mode=True)
+        _leave_written()
     except ProblemsFoundError as error:
         for problem in error.problems:
             sys.stderr.write(f"{problem}\n")
@@ -241,6 +259,16 @@ def main() -> None:
     except Exception as error:
         sys.stderr.write(_internal(error))
         raise SystemExit(3) from None
+
+
+def _leave_written() -> None:
+    """Run the command; what it printed has arrived, or an error says that it has not."""
+    try:
+        app(standalone_mode=True)
+    except SystemExit:
+        with suppress(BrokenPipeError):
+            sys.stdout.flush()
+        raise
 
 
 def _internal(error: Exception) -> str:

@@ -111,6 +111,19 @@ def _any_is(word: str, found: Sequence[str | None] | None) -> Result:
     return _any_true([None if one is None else one == word for one in found or ()])
 
 
+def _own_devices(
+    inside: Sequence[bool],
+    fuses: Sequence[str | None] | None,
+    breakers: Sequence[str | None] | None,
+    packs: float,
+) -> Result:
+    """True when there are enough; undecided while a device may exist whose role is not stated."""
+    listed = [*(fuses or ()), *(breakers or ())]
+    if sum(inside) + listed.count("pack") >= packs:
+        return True
+    return None if fuses is None or breakers is None or None in listed else False
+
+
 _STRING = "pack[].count? battery.packs_in_series battery.packs_in_parallel"
 _WHOLE = "sum over the packs of a string"
 
@@ -408,9 +421,7 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "battery.packs_have_own_device",
         "pack[].internal_fuse fuse[].role? breaker[].role? battery.pack_count",
-        lambda inside, fuses, breakers, packs: (
-            sum(inside) + [*(fuses or ()), *(breakers or ())].count("pack") >= packs
-        ),
+        _own_devices,
         "fuses inside and devices with the role `pack` against the number of packs",
     ),
     derive(

@@ -37,19 +37,6 @@ def _load_peak(
     return sum(_rows(bus, current, number, together)) + step
 
 
-def _bus_high(bus: str, full: float | None, output: float | None, buffer: float | None) -> Result:
-    if bus == "traction":
-        return full
-    if bus == "12v":
-        known = [one for one in (output, buffer) if one is not None]
-        return max(known) if known else None
-    return None
-
-
-def _bus_low(bus: str, sag: float | None, output: float | None) -> Result:
-    return {"traction": sag, "12v": output}.get(bus)
-
-
 _SAFETY_KINDS = ("headlamp", "tail-lamp", "brake-lamp", "turn-signal", "horn")
 
 DERIVATIONS: list[Derivation] = [
@@ -127,15 +114,39 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "load.bus_voltage_max",
-        "load.bus battery.full_voltage? converter.output_voltage? buffer.charge_voltage_max?",
-        _bus_high,
-        "full battery, or the higher of converter output and buffer charge voltage",
+        "load.bus battery.full_voltage",
+        lambda bus, full: full if bus == "traction" else None,
+        "full battery, as it hangs on the traction battery",
+    ),
+    derive(
+        "load.bus_voltage_max",
+        "load.bus converter.output_voltage buffer.present",
+        lambda bus, output, buffered: output if bus == "12v" and not buffered else None,
+        "converter output, as there is no buffer battery",
+    ),
+    derive(
+        "load.bus_voltage_max",
+        "load.bus converter.output_voltage buffer.charge_voltage_max",
+        lambda bus, output, charge: max(output, charge) if bus == "12v" else None,
+        "the higher of converter output and charge voltage of the buffer battery",
+    ),
+    derive(
+        "load.bus_voltage_max",
+        "load.bus converter.present buffer.charge_voltage_max",
+        lambda bus, converted, charge: charge if bus == "12v" and not converted else None,
+        "charge voltage of the buffer battery, as there is no converter",
     ),
     derive(
         "load.bus_voltage_min",
-        "load.bus battery.sag_voltage? converter.output_voltage?",
-        _bus_low,
-        "sagging battery, or converter output",
+        "load.bus battery.sag_voltage",
+        lambda bus, sag: sag if bus == "traction" else None,
+        "sagging battery, as it hangs on the traction battery",
+    ),
+    derive(
+        "load.bus_voltage_min",
+        "load.bus converter.output_voltage",
+        lambda bus, output: output if bus == "12v" else None,
+        "converter output",
     ),
     derive(
         "monitor.shunt_resistance",

@@ -38,12 +38,6 @@ def _unlocked(equalise: bool, can_be_disabled: bool | None) -> Result:
     return None if can_be_disabled is None else not can_be_disabled
 
 
-def _receptacle_limit(circuit: float, receptacle: float | None) -> Result:
-    """Continuous load on a circuit: 80 % of its rating, and no more than its receptacle takes."""
-    allowed = 0.8 * circuit
-    return allowed if receptacle is None else min(allowed, 0.8 * receptacle)
-
-
 def _cord_allowed(area: float) -> Result:
     """Current of the largest listed cord that is not larger than this one."""
     return table("cord-ampacity").step("area", area, "ampacity")
@@ -180,10 +174,17 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "supply.load_allowed",
-        "supply.circuit_rating supply.receptacle_rating?",
-        _receptacle_limit,
+        "supply.circuit_rating supply.receptacle_rating",
+        lambda circuit, receptacle: 0.8 * min(circuit, receptacle),
         "80 % of the circuit's rating, and of the receptacle's",
         "NEC 210.23(A)(1), Table 210.21(B)(2), as reproduced",
+    ),
+    assume(
+        "supply.load_allowed",
+        "supply.circuit_rating",
+        lambda circuit: 0.8 * circuit,
+        "80 % of the circuit's rating, with a receptacle of the same rating",
+        "NEC 210.23(A)(1), as reproduced",
     ),
     derive(
         "supply.cord_allowed",

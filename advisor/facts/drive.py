@@ -40,8 +40,8 @@ def _coil_supply(
     """Voltage at a coil: its source, or the voltage a controller's driver holds."""
     if fed_from == "converter":
         return converter
-    if fed_from == "controller" and driver is not None:
-        return driver if battery is None else min(driver, battery)
+    if fed_from == "controller":
+        return None if driver is None or battery is None else min(driver, battery)
     return battery
 
 
@@ -57,8 +57,8 @@ def _coil_sag(
         if stops_at is None or converter is None:
             return None
         return 0.0 if battery < stops_at else converter
-    if fed_from == "controller" and driver is not None:
-        return min(driver, battery)
+    if fed_from == "controller":
+        return None if driver is None else min(driver, battery)
     return battery
 
 
@@ -73,13 +73,15 @@ def _key_current(switched: str, coil: float | None, logic: float | None) -> Resu
         return logic
     if coil is None:
         return None
-    return coil + (logic or 0.0) if switched == "both" else coil
+    if switched == "coil":
+        return coil
+    return None if logic is None else coil + logic
 
 
 def _standing(fed: list[str | None] | None, idle: list[float | None] | None) -> Result:
     """Current the converters behind the contactor draw while the bus charges."""
-    if not fed:
-        return 0.0
+    if fed is None:
+        return None
     if any(place is None for place in fed):
         return None
     behind = [

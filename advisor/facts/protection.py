@@ -12,21 +12,6 @@ _TRACTION = ("main", "pack", "charge", "converter-input", "controls")
 _LOW_SIDE = ("converter-output", "branch")
 
 
-def _to_clear(
-    role: str, full: float | None, charger: float | None, converter: float | None
-) -> Result:
-    """The highest voltage a device may have to clear."""
-    if role in _LOW_SIDE:
-        return converter
-    if full is None:
-        return None
-    return full if charger is None else max(full, charger)
-
-
-def _ratio(voltage: Result, rated: float) -> Result:
-    return voltage / rated if isinstance(voltage, float) and rated else None
-
-
 def _carries(
     role: str,
     demand: float | None,
@@ -97,10 +82,28 @@ def _for_both(subject: str) -> list[Derivation]:
         ),
         derive(
             f"{subject}.voltage_to_clear",
-            f"{subject}.role battery.full_voltage? charger.voltage_highest? "
-            "converter.output_voltage?",
-            _to_clear,
+            f"{subject}.role converter.output_voltage",
+            lambda role, output: output if role in _LOW_SIDE else None,
+            "converter output, as it stands on the low side",
+        ),
+        derive(
+            f"{subject}.voltage_to_clear",
+            f"{subject}.role battery.full_voltage charger.voltage_highest",
+            lambda role, full, charger: max(full, charger) if role in _TRACTION else None,
             "full battery, or the charger's highest voltage if that is more",
+        ),
+        derive(
+            f"{subject}.voltage_to_clear",
+            f"{subject}.role battery.full_voltage charger.present",
+            lambda role, full, charged: full if role in _TRACTION and not charged else None,
+            "full battery, as there is no charger",
+        ),
+        assume(
+            f"{subject}.voltage_to_clear",
+            f"{subject}.role battery.full_voltage",
+            lambda role, full: full if role in _TRACTION else None,
+            "full battery, with a charger that goes no higher",
+            "common practice, no source",
         ),
         derive(
             f"{subject}.voltage_ratio",
@@ -110,12 +113,15 @@ def _for_both(subject: str) -> list[Derivation]:
         ),
         derive(
             f"{subject}.voltage_ratio_battery",
-            f"{subject}.role battery.full_voltage? converter.output_voltage? "
-            f"{subject}.dc_voltage_known",
-            lambda role, full, converter, rated: _ratio(
-                _to_clear(role, full, None, converter), rated
-            ),
-            "full battery, or converter output on the low side, over DC rating",
+            f"{subject}.role battery.full_voltage {subject}.dc_voltage_known",
+            lambda role, full, rated: full / rated if role in _TRACTION and rated else None,
+            "full battery over DC rating",
+        ),
+        derive(
+            f"{subject}.voltage_ratio_battery",
+            f"{subject}.role converter.output_voltage {subject}.dc_voltage_known",
+            lambda role, output, rated: output / rated if role in _LOW_SIDE and rated else None,
+            "converter output over DC rating, on the low side",
         ),
         derive(
             f"{subject}.current_continuous",

@@ -9,11 +9,6 @@ from advisor.facts.derivation import Derivation, Result, assume, derive
 from advisor.physics import storage
 
 _DAY = 86400.0
-Maybe = Sequence[float | None] | None
-
-
-def _sum(values: Maybe) -> float:
-    return float(sum(value or 0.0 for value in values or ()))
 
 
 def _converters(fed: Sequence[str], idle: Sequence[float], wanted: tuple[str, ...]) -> float:
@@ -21,37 +16,38 @@ def _converters(fed: Sequence[str], idle: Sequence[float], wanted: tuple[str, ..
 
 
 def _loads(
-    switched: Sequence[bool | None] | None,
-    standby: Maybe,
-    current: Maybe,
-    number: Maybe,
-    bus: Sequence[str | None] | None,
+    switched: Sequence[bool],
+    standby: Sequence[float | None],
+    current: Sequence[float | None],
+    number: Sequence[float | None],
+    bus: Sequence[str | None],
     output: float | None,
     battery: float,
-) -> float:
+) -> Result:
     """Current of loads that stay on, at battery voltage; 12 V loads through the converter."""
     drawn = 0.0
-    for on, idle, full, times, where in zip(
-        switched or (), standby or (), current or (), number or (), bus or (), strict=True
-    ):
-        if on:
-            own = (idle if idle is not None else full or 0.0) * (times or 1.0)
-            shared = output / battery / 0.85 if where == "12v" and output and battery else 1.0
-            drawn += own * shared
+    for on, idle, full, times, where in zip(switched, standby, current, number, bus, strict=True):
+        if not on:
+            continue
+        own = idle if idle is not None else full
+        if own is None:
+            return None
+        through = output / battery / 0.85 if where == "12v" and output and battery else 1.0
+        drawn += own * (times or 1.0) * through
     return drawn
 
 
 def _key_off(
     boards: float,
-    controllers: Maybe,
-    monitors: Maybe,
-    fed: Sequence[str] | None,
-    idle: Sequence[float] | None,
-    chargers: Maybe,
+    controllers: Sequence[float],
+    monitors: Sequence[float],
+    fed: Sequence[str],
+    idle: Sequence[float],
+    chargers: Sequence[float],
     loads: float,
 ) -> float:
-    converters = _converters(fed or (), idle or (), ("after-disconnect", "ahead-of-disconnect"))
-    return boards + _sum(controllers) + _sum(monitors) + converters + _sum(chargers) + loads
+    converters = _converters(fed, idle, ("after-disconnect", "ahead-of-disconnect"))
+    return boards + sum(controllers) + sum(monitors) + converters + sum(chargers) + loads
 
 
 def _stored(state: str, opened: float | None, key_off: float | None) -> Result:
@@ -64,7 +60,7 @@ def _days(available: float, drain: float, rate: Sequence[float], capacity: float
 
 
 _ALWAYS_FED = (
-    "load[].{flag}? load[].standby_current? load[].current? load[].count? load[].bus? "
+    "load[].{flag} load[].standby_current? load[].current? load[].count? load[].bus? "
     "converter.output_voltage? battery.nominal_voltage"
 )
 
@@ -116,6 +112,19 @@ DERIVATIONS: list[Derivation] = [
         lambda current: current,
         "its idle current",
     ),
+    *(
+        assume(
+            f"load.{flag}",
+            "",
+            lambda: False,
+            f"a load {what} unless it is said to",
+            "common practice, no source",
+        )
+        for flag, what in (
+            ("on_with_key_off", "goes off with the key"),
+            ("ahead_of_disconnect", "hangs behind the disconnect"),
+        )
+    ),
     derive(
         "battery.loads_key_off",
         _ALWAYS_FED.format(flag="on_with_key_off"),
@@ -130,8 +139,8 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.drain_key_off",
-        "battery.drain_after_cutoff controller[].standby_current? monitor[].consumption? "
-        "converter[].fed_from converter[].input_current_idle charger[].drain_unplugged? "
+        "battery.drain_after_cutoff controller[].standby_current monitor[].consumption "
+        "converter[].fed_from converter[].input_current_idle charger[].drain_unplugged "
         "battery.loads_key_off",
         _key_off,
         "standby of management, controller, monitor, converters ahead of the contactor, charger "
@@ -140,9 +149,9 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "battery.drain_disconnected",
         "battery.drain_after_cutoff converter[].fed_from converter[].input_current_idle "
-        "monitor[].consumption? battery.loads_disconnected disconnect.present",
+        "monitor[].consumption battery.loads_disconnected disconnect.present",
         lambda boards, fed, idle, monitors, loads, present: (
-            boards + _converters(fed, idle, ("ahead-of-disconnect",)) + _sum(monitors) + loads
+            boards + _converters(fed, idle, ("ahead-of-disconnect",)) + sum(monitors) + loads
             if present
             else None
         ),

@@ -188,7 +188,7 @@ def sheet_examples(
         _print(example_sheet(name).read_text(encoding="utf-8"))
         return
     for known, path in example_sheets().items():
-        typer.echo(f"{known}\n    {title_of(path)}")
+        _print(f"{known}\n    {title_of(path)}\n")
 
 
 @rules_app.command("list")
@@ -221,9 +221,9 @@ def rules_check() -> None:
     problems = [one for rule in book.rules for one in check_examples(rule, judge.verdict)]
     if problems:
         raise ProblemsFoundError(problems)
-    typer.echo(
+    _print(
         f"{len(book.rules)} rules in {len(book.rulesets)} rulesets read well; all examples hold "
-        f"({judge.engine_name})"
+        f"({judge.engine_name})\n"
     )
 
 

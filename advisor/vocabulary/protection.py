@@ -66,6 +66,7 @@ BREAKER = Subject(
         flag("polarised", "it is marked + and -, or line and load", N),
         choice("reset", "manual automatic trip-free", "how it resets", D),
         flag("switching_duty", "it is rated for daily switching", D),
+        count("cycles", "switching cycles it is made for", D, at_most=1000000),
         flag("used_as_switch", "it is used as the daily switch", O),
     ),
 )
@@ -87,6 +88,7 @@ DISCONNECT = Subject(
         choice(
             "reach", "driver-seat beside under-seat bay needs-tools", "where a hand reaches it", O
         ),
+        count("cycles", "switching cycles it is made for", D, at_most=1000000),
         flag("removable_key", "its key can be taken out", N),
         flag("auxiliary_contact", "it has an auxiliary contact", D),
         # computed
@@ -106,6 +108,8 @@ BUS_BAR = Subject(
         count("studs", "number of studs", N),
         flag("cover", "it has an insulating cover", N),
         choice("material", "copper brass plated aluminium", "material", N),
+        choice("stud_size", "m4 m5 m6 m8 m10", "size of the studs", N),
+        quantity("torque", "N·m", "tightening torque of the studs", D),
         # computed
         quantity("current_carried", "A", "sustained current through it"),
     ),
@@ -129,6 +133,9 @@ CONNECTOR = Subject(
         quantity("hot_plug_current", "A", "current at which it may be parted", D),
         quantity("daily_current", "A", "current at which it is parted in daily use", O),
         count("mating_cycles", "mating cycles it is made for", D, at_most=1000000),
+        quantity("wire_min", "mm²", "smallest conductor it takes", D),
+        quantity("wire_max", "mm²", "largest conductor it takes", D),
+        flag("interlock_pin", "it has an interlock pin", D),
         flag("colour_matched", "its housing colour and key match its circuit", N),
         text("ip", "ingress protection mark", D),
         # computed

@@ -79,6 +79,8 @@ def _unknown_key(subject: str, key: str) -> tuple[str, str]:
     """What is wrong with a key that is not known here, and where it would belong."""
     if f"{subject}.{key}" in VOCABULARY.attributes:
         return f"{shown(key)} is computed from other values", "remove it"
+    if key == "id":
+        return '"id" is only for listed parts', "remove it"
     homes = {
         one.name: one.section
         for one in VOCABULARY.subjects.values()

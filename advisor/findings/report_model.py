@@ -9,7 +9,9 @@ from advisor.facts import Facts
 from advisor.facts.origins import Disagreement, Fact, Unknown
 from advisor.findings.questions import Question
 from advisor.findings.risk import Level, level_of
+from advisor.findings.tolerances import Marginal
 from advisor.rules.rule import Rule
+from advisor.rules.values import Verdict
 
 
 @dataclass(slots=True)
@@ -96,6 +98,7 @@ class Screening:
     later: tuple[Question, ...]
     undecided: tuple[Judgement, ...]
     passed: tuple[Passed, ...]
+    marginal: tuple[Marginal, ...]
     figures: tuple[Fact, ...]
     assumptions: tuple[Fact, ...]
     disagreements: tuple[Disagreement, ...]
@@ -133,5 +136,7 @@ class Screening:
     def at_or_above(self, level: Level) -> bool:
         """True when something at or above a level was found, or is undecided and due."""
         if any(one.level >= level for one in self.all_findings()):
+            return True
+        if any(one.level >= level for one in self.marginal if one.corner is Verdict.VIOLATED):
             return True
         return any(level_of(one.rule) >= level for one in self.blocking())

@@ -14,6 +14,7 @@ from advisor.findings.questions import questions
 from advisor.findings.ranking import arrange
 from advisor.findings.report_model import Counts, Finding, Passed, Screening
 from advisor.findings.risk import level_of, signal_word
+from advisor.findings.tolerances import marginal
 from advisor.findings.wording import fact_text, part_text
 from advisor.rules.rule import RuleBook
 from advisor.rules.texts import Template
@@ -50,6 +51,7 @@ def screen(
         later=tuple(later),
         undecided=tuple(sorter.waiting),
         passed=tuple(sorted(sorter.passed, key=_tightness)),
+        marginal=tuple(marginal(facts, judgements, judge)),
         figures=tuple(figures(facts)),
         assumptions=tuple(_assumed_under(facts, judgements, cases)),
         disagreements=tuple(facts.disagreements.values()),

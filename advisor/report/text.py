@@ -10,8 +10,9 @@ from advisor.facts.origins import Assumed, Fact
 from advisor.findings.questions import Question
 from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import Level
-from advisor.findings.wording import fact_text, part_text
+from advisor.findings.wording import fact_text, part_text, value_text
 from advisor.report.sentences import CAUTIONS, CONSULT, asked, headline, says_more, source_text
+from advisor.vocabulary import VOCABULARY
 
 RULE_LINE = "-"
 
@@ -100,6 +101,9 @@ def render(screening: Screening, system: str, width: int) -> str:
             f"{len(screening.later)} more questions belong to a later stage; "
             "`--stage wiring` or `--stage handoff` shows them."
         )
+    if screening.marginal:
+        page.heading("Changes its verdict within a stated tolerance")
+        _marginal(page, screening, system)
     if screening.passed:
         page.heading("What passed only just, the closest first")
         _passed(page, screening.passed, system)
@@ -219,6 +223,20 @@ def _questions(page: _Page, questions: Iterable[Question]) -> None:
 
 CLOSE = 0.25
 """Margins below this are printed; the rest are counted, and are all in the JSON report."""
+
+
+def _marginal(page: _Page, screening: Screening, system: str) -> None:
+    for one in screening.marginal:
+        attribute = VOCABULARY.attributes[f"{one.subject}.{one.key[1]}"]
+        part = part_text(screening.facts, one.judgement.case)
+        page.para(
+            f"{one.judgement.rule.title} ({one.judgement.rule.name} on {part}, {one.level.word}): "
+            f"{one.judgement.verdict} as written, {one.corner} at "
+            f"{value_text(attribute, one.at, system)}, an end of `{one.written.text}` on line "
+            f"{one.written.place.line}.",
+            2,
+            "*",
+        )
 
 
 def _passed(page: _Page, passed: Iterable[Passed], system: str) -> None:

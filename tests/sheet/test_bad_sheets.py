@@ -109,6 +109,11 @@ def test_messages_are_the_ones_that_were_read() -> None:
         ("voltage-in-percent", "4:29", ["percentage, not a voltage"]),
         ("percent-over-hundred", "3:18", ["at most 100 %"]),
         ("below-absolute-zero", "3:16", ["below absolute zero"]),
+        ("range-too-cold", "3:16", ["at least -60 °C"]),
+        ("separators-in-text", "2:8", ["U+2028"]),
+        ("separators-in-text", "5:26", ["U+E000"]),
+        ("reference-itself", "5:28", ["cannot refer to itself"]),
+        ("id-of-single", "3:11", ["remove it"]),
     ],
 )
 def test_message_names_place_problem_and_remedy(name: str, place: str, words: list[str]) -> None:
@@ -137,6 +142,8 @@ def test_every_message_stands_where_its_words_stand(path: Path) -> None:
     [
         ("fault-in-counted-pack", ["8:13"]),
         ("bad-id-referred-to", ["6:11", "8:11"]),
+        ("count-wrong-in-arrangement", ["6:27"]),
+        ("no-id-in-arrangement", ["7:7"]),
         ("duplicate-id", ["7:11"]),
         ("no-id", ["5:7"]),
     ],

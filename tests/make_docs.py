@@ -52,9 +52,15 @@ def _scenarios() -> str:
             *textwrap.wrap(wanted["why"], 100),
             "",
         ]
-        lines += [f"- {one['rule']} on {one['about']}: {one['why']}" for one in wanted["must_find"]]
-        lines += [""] if wanted["must_find"] else []
+        lines += _reasons(wanted["must_find"])
+        if wanted["disputed"]:
+            lines += ["Given today and wrong:", "", *_reasons(wanted["disputed"])]
     return "\n".join(lines)
+
+
+def _reasons(listed: list[dict[str, str]]) -> list[str]:
+    lines = [f"- {one['rule']} on {one['about']}: {one['why']}" for one in listed]
+    return [*lines, ""] if lines else []
 
 
 def _rules(book: RuleBook) -> str:

@@ -133,5 +133,5 @@ def test_the_missing_facts_can_decide_the_check(seed: int, tmp_path: Path) -> No
         assert not one.missing & set(row)
         row = {**row, **{name: maker.value(name) for name in one.missing}}
         (one,) = judge.judge(Cases({"c0": row}))
-    assert one.verdict is not U or "division" in one.reasons[0]
+    assert one.verdict is not U or any("division" in reason for reason in one.reasons)
     assert len(row) <= len(EVERY_NAME)

@@ -24,6 +24,12 @@ def total(values: Values, number: Maybe) -> float:
     return float(sum(value * times for value, times in zip(values, each, strict=True)))
 
 
+def largest(values: Maybe | None) -> float | None:
+    """The largest of several; None when one of them, or whether there is any, is not known."""
+    known = [one for one in values or () if one is not None]
+    return max(known) if known and values and len(known) == len(values) else None
+
+
 def along_string(pick: Callable[[Values], float]) -> Callable[..., Result]:
     """The sum along a string; with several strings, `pick` says which pack counts for all."""
 

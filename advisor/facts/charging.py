@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.facts.assembly import largest
 from advisor.facts.derivation import Derivation, Result, assume, derive
 from advisor.physics import charging
 from advisor.tables.reader import table
@@ -195,9 +196,9 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "supply.load_asked",
-        "charger.ac_input_current",
-        lambda current: current,
-        "what the charger draws",
+        "charger[].ac_input_current",
+        largest,
+        "what the largest charger draws",
     ),
     derive(
         "supply.hydrogen_flow",

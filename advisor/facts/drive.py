@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from advisor.facts.derivation import Derivation, Result, assume, derive
 from advisor.facts.kleene import any_of
 from advisor.physics import cells, precharge
@@ -76,6 +78,15 @@ def _key_current(switched: str, coil: float | None, logic: float | None) -> Resu
     if switched == "coil":
         return coil
     return None if logic is None else coil + logic
+
+
+def _rated_current(
+    powers: Sequence[float], efficiencies: Sequence[float], voltage: float
+) -> Result:
+    """Battery current of all motors at their rating."""
+    if not powers or not voltage or not all(efficiencies):
+        return None
+    return sum(p / e for p, e in zip(powers, efficiencies, strict=True)) / voltage
 
 
 def _standing(fed: list[str | None] | None, idle: list[float | None] | None) -> Result:
@@ -311,39 +322,43 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.demand_continuous",
-        "motor.rated_power motor.efficiency battery.nominal_voltage",
-        lambda power, efficiency, voltage: (
-            power / efficiency / voltage if efficiency and voltage else None
-        ),
-        "rated motor power over its efficiency and the nominal voltage",
+        "motor[].rated_power motor[].efficiency battery.nominal_voltage",
+        _rated_current,
+        "rated power of the motors over their efficiency and the nominal voltage",
         "power balance",
         fallback=True,
     ),
     assume(
         "battery.demand_continuous",
-        "motor.rated_power battery.nominal_voltage",
-        lambda power, voltage: power / 0.80 / voltage if voltage else None,
-        "the motor at its rating, with 80 % of the battery power reaching the shaft",
+        "motor[].rated_power battery.nominal_voltage",
+        lambda powers, voltage: _rated_current(powers, [0.80] * len(powers), voltage),
+        "the motors at their rating, with 80 % of the battery power reaching the shaft",
         "from memory (75 to 88 % battery to wheel)",
     ),
     assume(
         "battery.demand_continuous",
-        "motor.rated_current",
-        lambda current: current,
-        "the rated motor current, as if the controller were at full duty",
+        "motor[].rated_current",
+        lambda currents: sum(currents) if currents else None,
+        "the rated motor currents, as if the controllers were at full duty",
         "power balance of a chopper",
     ),
     derive(
+        "battery.drives",
+        "controller[].present",
+        len,
+        "controllers listed",
+    ),
+    derive(
         "battery.demand_peak",
-        "controller.current_asked",
-        lambda current: current,
-        "what the controller can ask for",
+        "controller[].current_asked",
+        lambda currents: sum(currents) if currents else None,
+        "what the controllers can ask for together",
     ),
     derive(
         "battery.demand_peak_time",
-        "controller.current_asked_time",
-        lambda time: time,
-        "as long as the controller can ask for it",
+        "controller[].current_asked_time",
+        lambda times: max(times) if times else None,
+        "as long as a controller can ask for it",
     ),
     derive(
         "battery.demand_peak_allowed_time",

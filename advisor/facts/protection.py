@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from advisor.facts.assembly import largest
 from advisor.facts.derivation import Derivation, Result, assume, derive, look_up
 from advisor.physics import protection
 from advisor.tables.reader import table
@@ -16,7 +17,7 @@ def _carries(
     role: str,
     demand: float | None,
     parallel: float | None,
-    charging: float | None,
+    charging: Sequence[float | None] | None,
     converter_in: float | None,
     converter_out: float | None,
 ) -> Result:
@@ -24,7 +25,7 @@ def _carries(
         return None if demand is None or not parallel else demand / parallel
     return {
         "main": demand,
-        "charge": charging,
+        "charge": largest(charging),
         "converter-input": converter_in,
         "converter-output": converter_out,
     }.get(role)
@@ -41,9 +42,12 @@ def _two_way(role: str, regenerates: bool | None) -> Result:
 
 
 def _circuit_current(
-    circuit: str, demand: float | None, charging: float | None, auxiliary: float | None
+    circuit: str,
+    demand: float | None,
+    charging: Sequence[float | None] | None,
+    auxiliary: float | None,
 ) -> Result:
-    return {"traction": demand, "charge": charging, "auxiliary": auxiliary}.get(circuit)
+    return {"traction": demand, "charge": largest(charging), "auxiliary": auxiliary}.get(circuit)
 
 
 def _class_interrupts(kind: str) -> Result:
@@ -88,8 +92,10 @@ def _for_both(subject: str) -> list[Derivation]:
         ),
         derive(
             f"{subject}.voltage_to_clear",
-            f"{subject}.role battery.full_voltage charger.voltage_highest",
-            lambda role, full, charger: max(full, charger) if role in _TRACTION else None,
+            f"{subject}.role battery.full_voltage charger[].voltage_highest",
+            lambda role, full, chargers: (
+                max(full, *chargers) if role in _TRACTION and chargers else None
+            ),
             "full battery, or the charger's highest voltage if that is more",
         ),
         derive(
@@ -126,7 +132,7 @@ def _for_both(subject: str) -> list[Derivation]:
         derive(
             f"{subject}.current_continuous",
             f"{subject}.role battery.demand_continuous? battery.packs_in_parallel? "
-            "charger.current_max? converter.input_current_full? converter.load_continuous?",
+            "charger[].current_max? converter.input_current_full? converter.load_continuous?",
             _carries,
             "sustained current of the circuit it protects",
         ),
@@ -176,7 +182,7 @@ def _for_both(subject: str) -> list[Derivation]:
 def _carried(subject: str) -> Derivation:
     return derive(
         f"{subject}.current_carried",
-        f"{subject}.circuit battery.demand_continuous? charger.current_max? "
+        f"{subject}.circuit battery.demand_continuous? charger[].current_max? "
         "converter.load_continuous?",
         _circuit_current,
         "sustained current of its circuit",
@@ -234,9 +240,7 @@ DERIVATIONS: list[Derivation] = [
             ("inlet", "own_device", "charge"),
         )
     ),
-    derive(
-        "inlet.current_carried", "charger.current_max", lambda current: current, "charge current"
-    ),
+    derive("inlet.current_carried", "charger[].current_max", largest, "the largest charge current"),
     derive(
         "converter.input_current_full",
         "converter.load_continuous converter.output_voltage converter.efficiency? "

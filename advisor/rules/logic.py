@@ -9,6 +9,7 @@ neither.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from advisor.rules.tree import (
     All,
@@ -226,8 +227,24 @@ def _gap(row: Row, written: str) -> Value:
 def reasons(applies: Condition | None, when: Condition, row: Row) -> tuple[str, ...]:
     """Why a check is undetermined, in words: the reason of each missing name, or of the numbers."""
     tree = applies if applies is not None and truth(applies, row) is None else when
-    gaps = {name.written: _gap(row, name.written) for name in names_in(tree)}
-    missing = [(name, gap) for name, gap in gaps.items() if isinstance(gap, Missing)]
-    if not missing:
-        return ("a division by zero, or a number out of range",)
-    return tuple(f"{name}: {gap.reason}" for name, gap in missing if gap.reason)
+    said: list[str] = []
+    for part in _undecided(tree, row):
+        gaps = {name.written: _gap(row, name.written) for name in names_in(part)}
+        missing = [(name, gap) for name, gap in gaps.items() if isinstance(gap, Missing)]
+        if not missing:
+            said.append("a division by zero, or a number out of range")
+        said += [f"{name}: {gap.reason}" for name, gap in missing if gap.reason]
+    return tuple(dict.fromkeys(said))
+
+
+def _undecided(tree: Condition, row: Row) -> Iterator[Condition]:
+    """The smallest conditions in a tree that the row does not decide."""
+    if truth(tree, row) is not None:
+        return
+    if isinstance(tree, Not):
+        yield from _undecided(tree.of, row)
+    elif isinstance(tree, All | Any):
+        for item in tree.items:
+            yield from _undecided(item, row)
+    else:
+        yield tree

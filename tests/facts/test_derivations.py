@@ -242,3 +242,28 @@ def test_cold_halves_the_discharge_limit_only_as_an_assumption() -> None:
     warm = facts("use: {ambient: 5 .. 30 degC}\n" + LFP_16)
     assert not known(warm, "battery.discharge_continuous_cold").assumed
     assert number(warm, "battery.discharge_continuous_cold") == pytest.approx(100)
+
+
+def test_two_drives_and_two_chargers_add_up() -> None:
+    """Two controllers of 80 A ask for 160 A together; the larger charger counts at the outlet."""
+    found = facts(
+        "parts:\n  motors:\n"
+        "    - {id: m-1, rated_power: 2 kW, efficiency: 80 %}\n"
+        "    - {id: m-2, rated_power: 2 kW, efficiency: 80 %}\n"
+        "  controllers:\n"
+        "    - {id: c-1, drives: m-1, battery_current_limit: 80 A, motor_current_peak_time: 30 s}\n"
+        "    - {id: c-2, drives: m-2, battery_current_limit: 80 A, motor_current_peak_time: 60 s}\n"
+        "  packs:\n    - {id: p, nominal_voltage: 50 V}\n"
+        "  chargers:\n    - {id: fast, ac_current: 11 A}\n    - {id: slow, ac_current: 3 A}\n"
+    )
+    assert number(found, "battery.demand_peak") == pytest.approx(160)
+    assert number(found, "battery.demand_peak_time") == pytest.approx(60)
+    assert number(found, "battery.demand_continuous") == pytest.approx(100)
+    assert number(found, "supply.load_asked") == pytest.approx(11)
+
+
+def test_the_demand_is_open_while_one_drive_is() -> None:
+    found = facts(
+        "parts:\n  controllers:\n    - {id: c-1, battery_current_limit: 80 A}\n    - {id: c-2}\n"
+    )
+    assert unknown(found, "battery.demand_peak").facts == {"c-2.motor_current_peak"}

@@ -6,15 +6,20 @@ Run: python -m tests.make_docs [--check]
 from __future__ import annotations
 
 import json
+import re
 import sys
 import textwrap
 from pathlib import Path
 
 import yaml
 
+from advisor.engine import Judge
 from advisor.findings.risk import level_of
+from advisor.findings.screening import screen
+from advisor.report.text import render
 from advisor.rules import RuleBook, load_rulesets
 from advisor.sheet.examples import example_sheets
+from advisor.sheet.reading import read_sheet
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
 
@@ -154,10 +159,23 @@ def _may(attribute: Attribute) -> str:
     return " (may stand under `settings`)" if attribute.programmable else ""
 
 
+README_RUN = "scenarios/seventy-two-volt-hauler.yaml"
+_OUTPUT = re.compile(r"(?<=<!-- output -->\n```\n).*?(?=\n```)", re.S)
+
+
+def readme() -> str:
+    """The README with the beginning of the real output of its command."""
+    book = load_rulesets()
+    text = render(screen(read_sheet(Path(README_RUN)), book, Judge(book)), "si", 80)
+    shown = text.split("\nGood to know\n")[0].rstrip()
+    old = (DOCS.parent / "README.md").read_text(encoding="utf-8")
+    return _OUTPUT.sub(lambda _: shown, old, count=1)
+
+
 def main() -> None:
-    """Write the pages, or compare them."""
+    """Write the pages, or compare them. Run it from the top folder."""
     stale = []
-    for name, text in pages().items():
+    for name, text in {**pages(), "../README.md": readme()}.items():
         path = DOCS / name
         if "--check" in sys.argv:
             if not path.exists() or path.read_text(encoding="utf-8") != text:

@@ -388,6 +388,12 @@ DERIVATIONS: list[Derivation] = [
         "every pack can stop the charger",
     ),
     derive(
+        "battery.can_open_discharge",
+        "bms[].can_open_discharge",
+        lambda found: any(found) if found else None,
+        "one pack that can is enough to end the drive",
+    ),
+    derive(
         "battery.lithium_and_lead",
         "pack[].chemistry",
         lambda found: len({one in LEAD for one in found}) > 1,

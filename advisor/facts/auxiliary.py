@@ -31,9 +31,9 @@ def _load_peak(
 ) -> Result:
     """All loads that run together, and on top the largest step of one that starts."""
     step = 0.0
-    for where, amps, highest in zip(bus, current, peak, strict=True):
+    for where, amps, highest, joint in zip(bus, current, peak, together, strict=True):
         if where == "12v" and highest is not None:
-            step = max(step, highest - amps)
+            step = max(step, highest - amps if joint is not False else highest)
     return sum(_rows(bus, current, number, together)) + step
 
 

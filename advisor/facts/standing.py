@@ -66,10 +66,22 @@ _ALWAYS_FED = (
 
 DERIVATIONS: list[Derivation] = [
     derive(
-        "battery.drain_after_cutoff",
+        "battery.drain_boards",
         "bms[].standby_current pack[].count?",
         lambda boards, number: total(boards, number),
         "standby currents of the management systems, added",
+    ),
+    derive(
+        "battery.drain_after_cutoff",
+        "battery.can_open_discharge battery.drain_boards",
+        lambda opens, boards: boards if opens else None,
+        "the management alone, as it has switched off the rest",
+    ),
+    derive(
+        "battery.drain_after_cutoff",
+        "battery.can_open_discharge battery.drain_stored",
+        lambda opens, drain: None if opens else drain,
+        "everything, as nothing switches it off",
     ),
     assume(
         "controller.standby_current",
@@ -139,7 +151,7 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.drain_key_off",
-        "battery.drain_after_cutoff controller[].standby_current monitor[].consumption "
+        "battery.drain_boards controller[].standby_current monitor[].consumption "
         "converter[].fed_from converter[].input_current_idle charger[].drain_unplugged "
         "battery.loads_key_off",
         _key_off,
@@ -148,7 +160,7 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.drain_disconnected",
-        "battery.drain_after_cutoff converter[].fed_from converter[].input_current_idle "
+        "battery.drain_boards converter[].fed_from converter[].input_current_idle "
         "monitor[].consumption battery.loads_disconnected disconnect.present",
         lambda boards, fed, idle, monitors, loads, present: (
             boards + _converters(fed, idle, ("ahead-of-disconnect",)) + sum(monitors) + loads

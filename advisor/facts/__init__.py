@@ -9,6 +9,7 @@ from advisor.facts import (
     drive,
     packs,
     protection,
+    runs,
     standing,
     vehicle,
 )
@@ -40,6 +41,7 @@ DERIVATIONS = _by_key(
             charging,
             auxiliary,
             standing,
+            runs,
             vehicle,
         )
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.problems import Place, nearest, shown
 from advisor.sheet.build import Build, Instance
 from advisor.sheet.notes import Notes
+from advisor.sheet.terminals import check_ends
 from advisor.vocabulary import VOCABULARY, Kind
 
 _REFERS_TO = {"controller.drives": ("motor",)}
@@ -16,6 +17,8 @@ def check_build(build: Build, refused: set[str], notes: Notes) -> None:
     for one in build.instances:
         _references(one, by_id, refused, notes)
         _ranges(one, notes)
+        if one.subject == "run":
+            check_ends(one, by_id, refused, notes)
     _arrangement(build, notes)
 
 

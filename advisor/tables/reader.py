@@ -11,6 +11,7 @@ from advisor.tables.table import Table
 
 NAMES = (
     "boat-ampacity",
+    "boat-factors",
     "chemistry",
     "cord-ampacity",
     "fuse-classes",

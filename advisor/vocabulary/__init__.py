@@ -5,12 +5,14 @@ from __future__ import annotations
 from advisor.vocabulary import auxiliary, battery, charging, drive, protection, vehicle
 from advisor.vocabulary.attribute import ASK_WORDS, Ask, Attribute, Kind, Subject
 from advisor.vocabulary.names import GROUPS, RELATIONS, SELF_TRAIT, TRAITS, Name, Vocabulary
+from advisor.vocabulary.terminals import TERMINALS
 
 __all__ = [
     "ASK_WORDS",
     "GROUPS",
     "RELATIONS",
     "SELF_TRAIT",
+    "TERMINALS",
     "TRAITS",
     "VOCABULARY",
     "Ask",

@@ -234,6 +234,7 @@ BATTERY = Subject(
         quantity("demand_peak_time", "s", "time the peak current is asked for", worse="high"),
         quantity("demand_peak_allowed_time", "s", "time the battery can give the peak asked for"),
         count("drives", "controllers that draw on the battery"),
+        quantity("traction_drop", "V", "voltage lost in the runs of the traction circuit"),
         quantity("inrush_current", "A", "current into an empty bus without precharge"),
         quantity("drain_key_off", "mA", "current drawn with the key off"),
         quantity("drain_disconnected", "mA", "current drawn with the disconnect open"),

@@ -11,6 +11,7 @@ from advisor.vocabulary.attribute import (
     pair,
     quantity,
     ratio,
+    reference,
     text,
 )
 
@@ -247,6 +248,13 @@ RUN = Subject(
     (
         text("from", "terminal it starts at", O),
         text("to", "terminal it ends at", O),
+        choice(
+            "circuit",
+            "traction charge converter-input auxiliary control",
+            "circuit whose current it carries",
+            O,
+        ),
+        reference("protected_by", "the fuse or breaker that protects it"),
         quantity("gauge", "mm²", "conductor size", N, settable=True),
         quantity("length", "m", "length", M),
         choice("material", "copper cca aluminium unknown", "conductor material", N),
@@ -265,6 +273,14 @@ RUN = Subject(
         choice("crimp", "die hammer solder set-screw unknown", "how its lugs are fixed", O),
         count("joints", "joints on its way", O),
         flag("retained", "it was on the vehicle before", O),
+        # computed
+        quantity("conducting_area", "mm²", "copper area it is worth"),
+        quantity("current_carried", "A", "sustained current through the run"),
+        quantity("ampacity", "A", "current the conductor stands in its place"),
+        quantity("resistance", "mΩ", "resistance of the run at its working temperature"),
+        quantity("drop", "V", "voltage lost in the run at its sustained current"),
+        quantity("device_rating", "A", "rating of the device that protects the run"),
+        quantity("device_allowed", "A", "largest device that protects this conductor"),
     ),
 )
 

@@ -1,0 +1,191 @@
+"""Derivations about cable runs: current by stated circuit, drop, what conductor and device allow.
+
+The ampacity is that of the boat rules (33 CFR 183.425), used as a yardstick: no code is written for
+carts. Currents are those of the circuit a run belongs to; they are not solved from a network.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from advisor.facts.assembly import largest
+from advisor.facts.derivation import Derivation, Result, assume, derive
+from advisor.physics import conductors, protection
+from advisor.tables.reader import table
+
+WORKING_TEMPERATURE = 348.15
+STRANDED = 1.02
+_ICE_POINT = 273.15
+_INSULATIONS = (60, 75, 80, 90, 105, 125, 200)
+_BUNDLES = ((25, "bundle-25"), (7, "bundle-7"), (4, "bundle-4"), (3, "bundle-3"))
+_BUNDLE_VOLTAGE = 50.0
+
+# Conductance against copper of the same size: copper-clad aluminium 1.6 times the resistivity,
+# aluminium 61 % IACS; SAE conductors are up to 11 % smaller than AWG ones of the same number.
+_WORTH = {"copper": 1.0, "cca": 1 / 1.6, "aluminium": 0.61}
+_SIZE = {"awg": 1.0, "metric": 1.0, "sae": 0.89}
+_ROLE_OF = {
+    "traction": "main",
+    "charge": "charge",
+    "converter-input": "converter-input",
+    "auxiliary": "converter-output",
+}
+
+
+def _carried(
+    circuit: str,
+    demand: float | None,
+    charging: Sequence[float | None] | None,
+    converter_in: float | None,
+    converter_out: float | None,
+) -> Result:
+    return {
+        "traction": demand,
+        "charge": largest(charging),
+        "converter-input": converter_in,
+        "auxiliary": converter_out,
+    }.get(circuit)
+
+
+def _factor(row: str) -> float:
+    found = table("boat-factors").value(row, "factor")
+    return float(found.value) if found is not None else 1.0
+
+
+def _ampacity(
+    area: float,
+    insulation: float | None,
+    place: str | None,
+    bundle: float | None,
+    voltage: float | None,
+) -> Result:
+    """Current of a conductor by the boat table, in its place and bundle; 75 °C if not stated."""
+    celsius = 75.0 if insulation is None else insulation - _ICE_POINT
+    columns = [one for one in _INSULATIONS if one <= celsius + 0.5]
+    if not columns:
+        return None
+    current = table("boat-ampacity").step("area", area, f"at_{columns[-1]}")
+    if current is None:
+        return None
+    if place == "motor-space":
+        current *= _factor(f"engine-{columns[-1]}")
+    if voltage is None or voltage >= _BUNDLE_VOLTAGE:
+        row = next((name for least, name in _BUNDLES if (bundle or 1.0) >= least), None)
+        current *= _factor(row) if row else 1.0
+    return current
+
+
+def _device_of(
+    circuit: str,
+    fuse_roles: Sequence[str | None] | None,
+    fuses: Sequence[float | None] | None,
+    breaker_roles: Sequence[str | None] | None,
+    breakers: Sequence[float | None] | None,
+) -> Result:
+    """Rating of the only listed device with the role of a circuit."""
+    roles = [*(fuse_roles or ()), *(breaker_roles or ())]
+    ratings = [*(fuses or ()), *(breakers or ())]
+    fitting = [
+        rating for role, rating in zip(roles, ratings, strict=True) if role == _ROLE_OF.get(circuit)
+    ]
+    return fitting[0] if len(fitting) == 1 else None
+
+
+def _allowed(ampacity: float, circuit: str, voltage: float) -> Result:
+    volts = 12.0 if circuit == "auxiliary" else voltage
+    ratings = table("standard-ratings").numbers("rating")
+    return float(protection.device_upper_limit(ampacity, volts, ratings))
+
+
+def _traction_drop(
+    circuits: Sequence[str | None] | None, drops: Sequence[float | None] | None
+) -> Result:
+    if circuits is None or drops is None:
+        return None
+    lost = [drop for circuit, drop in zip(circuits, drops, strict=True) if circuit == "traction"]
+    known = [drop for drop in lost if drop is not None]
+    undecided = None in circuits or len(known) < len(lost)
+    return None if undecided or not lost else sum(known)
+
+
+_IN_PLACE = "run.insulation_temperature{0} run.place{0} run.bundle{0} battery.nominal_voltage{0}"
+
+DERIVATIONS: list[Derivation] = [
+    derive(
+        "run.conducting_area",
+        "run.gauge run.material run.size_system",
+        lambda area, material, system: area * _WORTH[material] * _SIZE[system],
+        "size x conductance of the material against copper; SAE sizes are up to 11 % smaller",
+        "SAE J1127 against ASTM B258, as reproduced; copper-clad aluminium from memory",
+    ),
+    assume(
+        "run.conducting_area",
+        "run.gauge run.material? run.size_system?",
+        lambda area, material, system: area * _WORTH.get(material, 1.0) * _SIZE.get(system, 1.0),
+        "copper, and a conductor of full size, where the sheet does not say otherwise",
+        "common practice, no source",
+    ),
+    derive(
+        "run.current_carried",
+        "run.circuit battery.demand_continuous? charger[].current_max? "
+        "converter.input_current_full? converter.load_continuous?",
+        _carried,
+        "sustained current of its circuit",
+    ),
+    derive(
+        "run.resistance",
+        "run.length run.conducting_area",
+        lambda length, area: STRANDED * conductors.resistance(length, area, WORKING_TEMPERATURE),
+        "resistivity x length over area at 75 °C, 2 % more for strands",
+        "IEC 60028, NBS Handbook 100",
+    ),
+    derive(
+        "run.drop",
+        "run.current_carried run.resistance",
+        lambda current, resistance: current * resistance,
+        "sustained current x resistance",
+        "Ohm's law",
+    ),
+    derive(
+        "run.ampacity",
+        "run.conducting_area " + _IN_PLACE.format(""),
+        _ampacity,
+        "boat table by size and insulation, with its factors for engine space and bundle",
+        "33 CFR 183.425, Table 5",
+    ),
+    assume(
+        "run.ampacity",
+        "run.conducting_area " + _IN_PLACE.format("?"),
+        _ampacity,
+        "boat table; insulation of 75 °C, free of hot spaces and bundles where not stated",
+        "33 CFR 183.425, Table 5",
+    ),
+    derive(
+        "run.device_rating",
+        "run.protected_by device.rating",
+        lambda _device, rating: rating,
+        "rating of the device it names",
+    ),
+    derive(
+        "run.device_rating",
+        "run.circuit fuse[].role? fuse[].rating? breaker[].role? breaker[].rating?",
+        _device_of,
+        "rating of the only device with the role of its circuit",
+        fallback=True,
+    ),
+    derive(
+        "run.device_allowed",
+        "run.ampacity run.circuit battery.nominal_voltage",
+        _allowed,
+        "below 50 V 150 % of the ampacity; from 50 V the ampacity, or the next standard rating up "
+        "to 150 %",
+        "33 CFR 183.455",
+    ),
+    derive(
+        "battery.traction_drop",
+        "run[].circuit? run[].drop?",
+        _traction_drop,
+        "drops of the traction runs, added",
+        "Ohm's law",
+    ),
+]

@@ -178,6 +178,19 @@ DERIVATIONS: list[Derivation] = [
         min,
         "the lower of the management's trip and the controller's highest voltage",
     ),
+    derive(
+        "battery.regen_current_allowed",
+        "bms[].regen_current_max battery.packs_in_parallel",
+        lambda values, parallel: parallel * min(values) if values else None,
+        "strings in parallel x smallest regeneration limit of the management",
+    ),
+    derive(
+        "battery.regen_current_allowed",
+        "battery.charge_current_max",
+        lambda current: current,
+        "its charge current limit, as no limit for regeneration is stated",
+        fallback=True,
+    ),
     *any_of(
         "controller.soft_start",
         "precharge.present controller.precharge_internal battery.precharge_built_in",

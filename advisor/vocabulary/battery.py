@@ -192,6 +192,7 @@ BATTERY = Subject(
         quantity("discharge_peak_time", "s", "time the battery can give its peak"),
         quantity("charge_current_max", "A", "charge current limit of the battery"),
         quantity("charge_current_max_cold", "A", "charge current limit at the coldest ambient"),
+        quantity("regen_current_allowed", "A", "regeneration current the battery accepts"),
         quantity("charge_temperature_min", "degC", "lowest temperature at which it may charge"),
         quantity("discharge_temperature_min", "degC", "lowest temperature at which it may drive"),
         quantity("storage_temperature_min", "degC", "lowest temperature for storage"),

@@ -15,6 +15,7 @@ from advisor.vocabulary.attribute import (
 )
 
 MOTOR_TYPES = "series-dc separately-excited pm-dc pm-ac induction"
+PEDAL_SIGNALS = "its pot-0-5k pot-5k-0 pot-0-1k three-wire v-0-5 v-6-10 hall"
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
 
 MOTOR = Subject(
@@ -132,6 +133,7 @@ CONTROLLER = Subject(
             settable=True,
         ),
         choice("battery_setting", "lead-acid lithium", "battery type set in the controller", D),
+        flag("field_map_fits", "its field map is made for this motor", C),
         quantity("stall_time", "s", "time it allows at stall", D),
         quantity("capacitance", "mF", "input capacitance of the controller", C),
         flag("precharge_internal", "the controller charges its own capacitors softly", D),
@@ -145,7 +147,7 @@ CONTROLLER = Subject(
         ),
         choice(
             "throttle_type",
-            "its pot-0-5k pot-5k-0 pot-0-1k three-wire v-0-5 hall",
+            PEDAL_SIGNALS,
             "pedal signal the controller is set for",
             D,
             settable=True,

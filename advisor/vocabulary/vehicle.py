@@ -14,6 +14,7 @@ from advisor.vocabulary.attribute import (
     reference,
     text,
 )
+from advisor.vocabulary.drive import PEDAL_SIGNALS
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
 
@@ -53,6 +54,7 @@ VEHICLE = Subject(
         flag("brakes_hold_grade", "the friction brakes alone hold it on its steepest grade", M),
         choice("parking_brake", "hand-lever pedal-latch electromagnetic none", "parking brake", O),
         flag("relies_on_electric_braking", "the driver relies on electric braking downhill", O),
+        choice("pedal_type", PEDAL_SIGNALS, "signal the pedal gives, from rest to full", M),
         choice("steering_condition", "good play stiff", "state of the steering", O),
         flag("roof", "it has a roof", O),
         flag("windscreen", "it has a windscreen", O),

@@ -268,3 +268,30 @@ def test_the_demand_is_open_while_one_drive_is() -> None:
     )
     (asked,) = unknown(found, "battery.demand_peak").facts
     assert asked in ("c-2.battery_current_limit", "c-2.motor_current_peak")
+
+
+@pytest.mark.parametrize(
+    ("said", "amperes"),
+    [("", 2 * 50.0), (", regen_current_max: 80 A", 2 * 80.0)],
+)
+def test_the_regeneration_limit_of_the_management_counts_before_the_charge_limit(
+    said: str, amperes: float
+) -> None:
+    """Currents of two parallel strings add (Kirchhoff's current law): 2 x 50 A, or 2 x 80 A."""
+    found = facts(
+        "battery: {packs_in_series: 1, packs_in_parallel: 2}\nparts:\n  packs:\n"
+        "    - {id: p, count: 2, chemistry: lfp, charge_current_max: 50 A,"
+        f" bms: {{kind: internal-switch{said}}}}}\n"
+    )
+    assert number(found, "battery.regen_current_allowed") == pytest.approx(amperes)
+
+
+def test_a_management_whose_regeneration_limit_is_not_stated_leaves_the_charge_limit() -> None:
+    """One of two packs states 80 A: the charge limit of the weaker one, 2 x 50 A, still counts."""
+    pack = "chemistry: lfp, charge_current_max: 50 A"
+    found = facts(
+        "battery: {packs_in_series: 1, packs_in_parallel: 2}\nparts:\n  packs:\n"
+        f"    - {{id: a, {pack}, bms: {{kind: internal-switch, regen_current_max: 80 A}}}}\n"
+        f"    - {{id: b, {pack}, bms: {{kind: internal-switch}}}}\n"
+    )
+    assert number(found, "battery.regen_current_allowed") == pytest.approx(2 * 50.0)

@@ -280,9 +280,9 @@ def test_a_screening_does_not_load_the_solver() -> None:
     )
     code = (
         "import sys\n"
-        "from advisor.cli import run\n"
+        "from advisor.cli import main\n"
         f"sys.argv = ['advisor', 'screen', {str(sheet)!r}]\n"
-        "try:\n    run()\nexcept SystemExit:\n    pass\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
         "print('findings' if 'advisor.findings' in sys.modules else 'nothing ran')\n"
         "print('loaded:', [one for one in ('numpy', 'advisor.physics.network') "
         "if one in sys.modules])\n"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.facts import (
+    alike,
     assembly,
     auxiliary,
     charging,
@@ -11,6 +12,7 @@ from advisor.facts import (
     protection,
     runs,
     standing,
+    switching,
     vehicle,
 )
 from advisor.facts.derivation import Derivation
@@ -36,7 +38,9 @@ DERIVATIONS = _by_key(
         for module in (
             packs,
             assembly,
+            alike,
             drive,
+            switching,
             protection,
             charging,
             auxiliary,

@@ -22,6 +22,7 @@ def _loads(
     number: Sequence[float | None],
     bus: Sequence[str | None],
     output: float | None,
+    efficiency: float | None,
     battery: float,
 ) -> Result:
     """Current of loads that stay on, at battery voltage; 12 V loads through the converter."""
@@ -32,7 +33,9 @@ def _loads(
         own = idle if idle is not None else full
         if own is None:
             return None
-        through = output / battery / 0.85 if where == "12v" and output and battery else 1.0
+        through = 1.0
+        if where == "12v" and output and battery:
+            through = output / battery / (efficiency or 0.85)
         drawn += own * (times or 1.0) * through
     return drawn
 
@@ -61,7 +64,7 @@ def _days(available: float, drain: float, rate: Sequence[float], capacity: float
 
 _ALWAYS_FED = (
     "load[].{flag} load[].standby_current? load[].current? load[].count? load[].bus? "
-    "converter.output_voltage? battery.nominal_voltage"
+    "converter.output_voltage? converter.efficiency? battery.nominal_voltage"
 )
 
 DERIVATIONS: list[Derivation] = [
@@ -141,13 +144,15 @@ DERIVATIONS: list[Derivation] = [
         "battery.loads_key_off",
         _ALWAYS_FED.format(flag="on_with_key_off"),
         _loads,
-        "currents of the loads that stay on with the key off, as battery current",
+        "currents of the loads that stay on with the key off, as battery current; those of 12 V "
+        "through the converter's efficiency, 0.85 if not stated",
     ),
     derive(
         "battery.loads_disconnected",
         _ALWAYS_FED.format(flag="ahead_of_disconnect"),
         _loads,
-        "currents of the loads that stay fed with the disconnect open, as battery current",
+        "currents of the loads that stay fed with the disconnect open, as battery current; those "
+        "of 12 V through the converter's efficiency, 0.85 if not stated",
     ),
     derive(
         "battery.drain_key_off",

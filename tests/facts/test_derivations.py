@@ -211,6 +211,17 @@ def test_converter_loads() -> None:
     assert known(found, "winch.needs_buffer").value is True
 
 
+@pytest.mark.parametrize(("stated", "drawn"), [("efficiency: 88 %, ", 11.10), ("", 11.49)])
+def test_a_load_that_stays_on_draws_through_the_converter(stated: str, drawn: float) -> None:
+    """40 mA at 12.5 V is 0.5 W; 0.5 W / 51.2 V / 0.88 = 11.1 mA, with 0.85 it is 11.49 mA."""
+    found = facts(
+        "parts:\n  packs:\n    - {id: p, nominal_voltage: 51.2 V}\n  converters:\n"
+        f"    - {{id: conv, {stated}output_voltage: 12.5 V}}\n  loads:\n"
+        "    - {id: clock, bus: 12v, standby_current: 40 mA, on_with_key_off: yes}\n"
+    )
+    assert number(found, "battery.loads_key_off") * 1000 == pytest.approx(drawn, abs=0.01)
+
+
 def test_shunt() -> None:
     """500 A / 50 mV is 0.1 mohm; two thirds of 500 A is 333 A (three shunt makers' notes)."""
     found = facts(

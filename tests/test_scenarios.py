@@ -87,6 +87,13 @@ def test_what_must_be_asked_is_asked(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", SHEETS)
+def test_cables_that_are_not_listed_are_asked_for(name: str) -> None:
+    """Every electric vehicle has cables: a sheet without them must not clear their checks."""
+    asked = {one.key for one in screened(name, "wiring").questions}
+    assert ("run.present" in asked) == ("\nwiring:" not in SHEETS[name].read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("name", SHEETS)
 @pytest.mark.parametrize("stage", ["order", "wiring", "handoff"])
 def test_every_check_is_accounted_for(name: str, stage: str) -> None:
     screening = screened(name, stage)

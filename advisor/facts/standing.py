@@ -166,13 +166,18 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "battery.drain_disconnected",
         "battery.drain_boards converter[].fed_from converter[].input_current_idle "
-        "monitor[].consumption battery.loads_disconnected disconnect.present",
-        lambda boards, fed, idle, monitors, loads, present: (
-            boards + _converters(fed, idle, ("ahead-of-disconnect",)) + sum(monitors) + loads
+        "monitor[].consumption charger[].drain_unplugged battery.loads_disconnected "
+        "disconnect.present",
+        lambda boards, fed, idle, monitors, chargers, loads, present: (
+            boards
+            + _converters(fed, idle, ("ahead-of-disconnect",))
+            + sum(monitors)
+            + sum(chargers)
+            + loads
             if present
             else None
         ),
-        "management, monitor, and what is fed ahead of the disconnect, added",
+        "management, monitor, charger, and what is fed ahead of the disconnect, added",
     ),
     derive(
         "battery.drain_disconnected",

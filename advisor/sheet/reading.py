@@ -17,6 +17,9 @@ from advisor.sheet.values import ValueProblemError, plain_text
 from advisor.vocabulary import GROUPS
 from advisor.yaml_text import Mapping, Node, Scalar, Sequence, read_bytes, read_text
 
+ALWAYS_THERE = frozenset({"pack", "motor", "run", "mount"})
+"""No vehicle is without these. `complete` cannot make them absent; a stated `none` can."""
+
 FORMAT = "1"
 STAGES = ("order", "wiring", "handoff")
 
@@ -150,6 +153,7 @@ class _SheetReader:
         return pins
 
     def _complete(self, node: Node | None) -> None:
+        """Kinds said to be complete are absent when none is listed, but not what all vehicles have."""
         if node is None:
             return
         items = node.items if isinstance(node, Sequence) else (node,)
@@ -163,7 +167,7 @@ class _SheetReader:
                 self.notes.add(item.place, "complete", f"{said} is no group of parts", advice)
             open_kinds = {one.subject for one in self.parts.instances} | self.parts.unknown
             for kind in kinds:
-                if kind not in open_kinds:
+                if kind not in open_kinds and kind not in ALWAYS_THERE:
                     self.parts.absent.setdefault(kind, item.place)
 
     @staticmethod

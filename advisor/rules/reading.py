@@ -50,9 +50,8 @@ class Draft:
         written = self.fields.text("concludes", required=False)
         if not written or not self.about:
             return
-        title = self.fields.text("title", required=False)
         try:
-            self.concludes = conclusions.declare(self.about, written, title)
+            self.concludes = conclusions.declare(self.about, written)
         except LookupError as error:
             self.fields.note("concludes", *split_advice(error))
 

@@ -22,7 +22,7 @@ class Conclusions:
         self.vocabulary = vocabulary
         self._declared: dict[str, Attribute] = {}
 
-    def declare(self, about: tuple[str, ...], written: str, meaning: str) -> tuple[str, ...]:
+    def declare(self, about: tuple[str, ...], written: str) -> tuple[str, ...]:
         """Take up what a rule concludes; gives its paths. Raises LookupError with advice.
 
         A conclusion is about the rule's own part, or about a subject of which a build has exactly
@@ -40,6 +40,7 @@ class Conclusions:
                     f"a build may have several {member}; conclude on the part itself, or on "
                     "vehicle, use, supply, battery or provisions"
                 )
+        meaning = name.replace("_", " ")  # several rules may conclude it; none of their titles fits
         for member in members:
             self._declared.setdefault(
                 f"{member}.{name}", Attribute(name, Kind.FLAG, meaning, Ask.COMPUTED, member)

@@ -153,7 +153,7 @@ class _SheetReader:
         return pins
 
     def _complete(self, node: Node | None) -> None:
-        """Kinds said to be complete are absent when none is listed, but not what all vehicles have."""
+        """Kinds said to be complete are absent when not listed, but not what all vehicles have."""
         if node is None:
             return
         items = node.items if isinstance(node, Sequence) else (node,)

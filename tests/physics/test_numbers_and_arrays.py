@@ -25,14 +25,16 @@ from advisor.physics import (
     protection,
     road,
     storage,
+    withstand,
 )
 
-SUBJECTS = (cells, charging, conductors, isolation, precharge, protection, road, storage)
+SUBJECTS = (cells, charging, conductors, isolation, precharge, protection, road, storage, withstand)
 TABLES = {  # arguments that are a whole table and do not broadcast
     "points": np.linspace(0.0, 1.0, 5),
     "voltages": np.array([2.0, 3.0, 3.2, 3.3, 3.6]),
     "ratings": np.array([0.1, 0.3, 0.5, 0.9, 20.0, 60.0]),
 }
+IN_RANGE = {"initial": 300.0, "final": 400.0, "ambient": 310.0}  # K: no metal is at half a kelvin
 FORMULAS = [
     pytest.param(getattr(subject, name), id=f"{subject.__name__.rsplit('.')[-1]}.{name}")
     for subject in SUBJECTS
@@ -84,9 +86,10 @@ def test_arguments_broadcast(formula: Callable[..., Any]) -> None:
 
 
 def _distinct(formula: Callable[..., Any]) -> dict[str, Any]:
-    """Arguments for which every formula is finite: 0.5, 0.55, 0.6 ..."""
+    """Arguments for which every formula is finite: 0.5, 0.55, 0.6 ..., temperatures of a room."""
     names = _parameters(formula)
-    return {name: TABLES.get(name, 0.5 + 0.05 * n) for n, name in enumerate(names)}
+    known = TABLES | IN_RANGE
+    return {name: known.get(name, 0.5 + 0.05 * n) for n, name in enumerate(names)}
 
 
 @pytest.mark.parametrize("formula", FORMULAS)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from advisor.physics.choose import Numbers, choose, divide, next_above
+from advisor.physics.choose import Numbers, choose, divide, least, next_above
 
 __all__ = [
+    "building_device_limit",
     "continuous_load",
     "continuous_rating",
+    "device_distance_limit",
     "device_upper_limit",
     "next_standard_rating",
     "shunt_continuous_limit",
@@ -14,6 +16,8 @@ __all__ = [
     "shunt_resistance",
     "shunt_scale",
 ]
+
+_INCH = 0.0254  # m
 
 
 def continuous_rating(current: Numbers, factor: Numbers = 1.25) -> Numbers:
@@ -52,6 +56,29 @@ def device_upper_limit(ampacity: Numbers, voltage: Numbers, ratings: Numbers) ->
     rating = next_above(ampacity, ratings)
     from_50 = choose(rating, "<=", half_more, rating, ampacity)
     return choose(voltage, "<", 50.0, half_more, from_50)
+
+
+def building_device_limit(ampacity: Numbers, ratings: Numbers) -> Numbers:
+    """Largest device that may protect a conductor in a building, A.
+
+    ampacity in A; rising standard ratings in A. The next standard rating up to 800 A, above that no
+    more than the ampacity. 14, 12 and 10 AWG have their own limits (15, 20 and 30 A). NaN above the
+    largest rating up to 800 A. Source: NEC 240.4(B) and (C), from memory.
+    """
+    return choose(ampacity, "<=", 800.0, next_above(ampacity, ratings), ampacity)
+
+
+def device_distance_limit(sheathed: Numbers, from_battery: Numbers) -> Numbers:
+    """Longest unprotected conductor between a source and its device, m: 7, 40 or 72 in.
+
+    sheathed: 1 for a conductor in a sheath, conduit or enclosure all the way, else 0; from_battery:
+    1 where the source is a battery terminal, else 0. 7 in unsheathed; sheathed 40 in, or 72 in from
+    a battery terminal. Starter circuits are excepted, and the law (33 CFR 183.455) has no 72 in and
+    wants the device at the source where that is practical. Sources disagree whether 72 in needs
+    the sheath; the stricter reading is taken. Source: ABYC E-11, as reproduced; 33 CFR 183.455.
+    """
+    by_source = choose(from_battery, ">", 0.5, 72 * _INCH, 40 * _INCH)
+    return least(by_source, choose(sheathed, ">", 0.5, 72 * _INCH, 7 * _INCH))
 
 
 def shunt_resistance(rating: Numbers, voltage: Numbers) -> Numbers:

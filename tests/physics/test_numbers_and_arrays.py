@@ -16,10 +16,12 @@ from hypothesis import strategies as st
 
 from advisor import physics
 from advisor.physics import (
+    ampacity,
     cells,
     charging,
     choose,
     conductors,
+    curves,
     isolation,
     precharge,
     protection,
@@ -28,13 +30,21 @@ from advisor.physics import (
     withstand,
 )
 
-SUBJECTS = (cells, charging, conductors, isolation, precharge, protection, road, storage, withstand)
+SUBJECTS = (
+    ampacity, cells, charging, conductors, curves, isolation, precharge, protection, road, storage,
+    withstand,
+)  # fmt: skip
 TABLES = {  # arguments that are a whole table and do not broadcast
     "points": np.linspace(0.0, 1.0, 5),
     "voltages": np.array([2.0, 3.0, 3.2, 3.3, 3.6]),
+    "currents": np.array([0.1, 0.3, 0.6, 2.0, 30.0]),
+    "times": np.array([1000.0, 90.0, 4.0, 0.3, 0.01]),
+    "source_currents": np.array([0.2, 0.5, 3.0, 60.0]),
+    "source_times": np.array([2000.0, 100.0, 2.0, 0.02]),
     "ratings": np.array([0.1, 0.3, 0.5, 0.9, 20.0, 60.0]),
 }
-IN_RANGE = {"initial": 300.0, "final": 400.0, "ambient": 310.0}  # K: no metal is at half a kelvin
+# K: no metal is at half a kelvin
+IN_RANGE = {"initial": 300.0, "final": 400.0, "ambient": 310.0, "insulation": 363.0}
 FORMULAS = [
     pytest.param(getattr(subject, name), id=f"{subject.__name__.rsplit('.')[-1]}.{name}")
     for subject in SUBJECTS

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from advisor.facts.assembly import largest
 from advisor.facts.derivation import Derivation, Result, assume, derive
-from advisor.physics import conductors, protection
+from advisor.physics import ampacity, conductors, protection
 from advisor.tables.reader import table
 
 WORKING_TEMPERATURE = 348.15
@@ -18,7 +18,7 @@ STRANDED = 1.02
 _ICE_POINT = 273.15
 _INSULATIONS = (60, 75, 80, 90, 105, 125, 200)
 _BUNDLES = ((25, "bundle-25"), (7, "bundle-7"), (4, "bundle-4"), (3, "bundle-3"))
-_BUNDLE_VOLTAGE = 50.0
+_FROM_50_V = 50.0  # the stricter side, where the voltage is not known
 
 # Conductance against copper of the same size: copper-clad aluminium 1.6 times the resistivity,
 # aluminium 61 % IACS; SAE conductors are up to 11 % smaller than AWG ones of the same number.
@@ -67,12 +67,15 @@ def _ampacity(
     current = table("boat-ampacity").step("area", area, f"at_{columns[-1]}")
     if current is None:
         return None
-    if place == "motor-space":
-        current *= _factor(f"engine-{columns[-1]}")
-    if voltage is None or voltage >= _BUNDLE_VOLTAGE:
-        row = next((name for least, name in _BUNDLES if (bundle or 1.0) >= least), None)
-        current *= _factor(row) if row else 1.0
-    return current
+    row = next((name for least, name in _BUNDLES if (bundle or 1.0) >= least), None)
+    return float(
+        ampacity.boat_ampacity(
+            current,
+            _FROM_50_V if voltage is None else voltage,
+            _factor(row) if row else 1.0,
+            _factor(f"engine-{columns[-1]}") if place == "motor-space" else 1.0,
+        )
+    )
 
 
 def _device_of(

@@ -22,6 +22,7 @@ from advisor.physics import (
     choose,
     conductors,
     curves,
+    heat,
     isolation,
     precharge,
     protection,
@@ -31,8 +32,8 @@ from advisor.physics import (
 )
 
 SUBJECTS = (
-    ampacity, cells, charging, conductors, curves, isolation, precharge, protection, road, storage,
-    withstand,
+    ampacity, cells, charging, conductors, curves, heat, isolation, precharge, protection, road,
+    storage, withstand,
 )  # fmt: skip
 TABLES = {  # arguments that are a whole table and do not broadcast
     "points": np.linspace(0.0, 1.0, 5),
@@ -44,7 +45,13 @@ TABLES = {  # arguments that are a whole table and do not broadcast
     "ratings": np.array([0.1, 0.3, 0.5, 0.9, 20.0, 60.0]),
 }
 # K: no metal is at half a kelvin
-IN_RANGE = {"initial": 300.0, "final": 400.0, "ambient": 310.0, "insulation": 363.0}
+IN_RANGE = {
+    "initial": 300.0,
+    "final": 400.0,
+    "ambient": 310.0,
+    "insulation": 363.0,
+    "surface": 350.0,
+}
 FORMULAS = [
     pytest.param(getattr(subject, name), id=f"{subject.__name__.rsplit('.')[-1]}.{name}")
     for subject in SUBJECTS

@@ -24,6 +24,7 @@ __all__ = [
     "choose",
     "divide",
     "exponential",
+    "exponential_rest",
     "interpolated",
     "least",
     "logarithm",
@@ -150,6 +151,18 @@ def exponential(value: Numbers) -> Numbers:
     np = _numpy()
     with np.errstate(over="ignore", under="ignore"):
         return _as_plain(np.exp(value))
+
+
+def exponential_rest(value: Numbers) -> Numbers:
+    """1 - e ** value, exact also for a value near 0."""
+    if _plain_numbers(value):
+        try:
+            return -math.expm1(value)
+        except OverflowError:
+            return -math.inf
+    np = _numpy()
+    with np.errstate(over="ignore", under="ignore"):
+        return _as_plain(-np.expm1(value))
 
 
 def interpolated(at: Numbers, points: Sequence[float], values: Sequence[float]) -> Numbers:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.physics.choose import Numbers, divide, exponential, logarithm, most
+from advisor.physics.choose import Numbers, divide, exponential_rest, logarithm, most
 
 __all__ = [
     "bus_energy",
@@ -55,7 +55,7 @@ def charged_voltage(
     constant-current load.
     """
     final = most(voltage - standing_current * resistance, 0.0)
-    return final * (1 - exponential(divide(-time, resistance * capacitance)))
+    return final * exponential_rest(divide(-time, resistance * capacitance))
 
 
 def inrush_current(voltage: Numbers, resistance: Numbers) -> Numbers:

@@ -14,6 +14,7 @@ from advisor.physics.choose import (
     choose,
     divide,
     exponential,
+    exponential_rest,
     interpolated,
     least,
     logarithm,
@@ -101,6 +102,8 @@ def test_logarithm_and_exponential_neither_raise_nor_warn() -> None:
     assert exponential(-1e9) == 0.0
     assert exponential(1e9) == math.inf
     assert type(exponential(0.0)) is float
+    assert exponential_rest(-1e-12) == pytest.approx(1e-12, rel=1e-9)
+    assert exponential_rest(1e9) == -math.inf
 
 
 def test_interpolated_is_unknown_outside_of_the_points() -> None:

@@ -193,8 +193,8 @@ def test_physics_imports_nothing_of_the_rest() -> None:
 def test_public_names_are_pinned() -> None:
     assert {subject.__name__.rsplit(".")[-1]: subject.__all__ for subject in (choose, storage)} == {
         "choose": [
-            "Numbers", "bounded", "choose", "divide", "exponential", "exponential_rest", "interpolated",
-            "least", "logarithm", "most", "next_above", "power",
+            "Numbers", "bounded", "choose", "divide", "exponential", "exponential_rest",
+            "interpolated", "least", "logarithm", "most", "next_above", "power",
         ],
         "storage": ["charge_drained", "drain_of_power", "time_to_empty"],
     }  # fmt: skip

@@ -60,6 +60,7 @@ class Build:
     The sections that exist once (vehicle, use, supply, battery, provisions) are always among the
     instances, and each pack has its management system as `<pack>.bms`. `absent` are the kinds of
     part stated as not fitted; a kind without an instance that is not absent was not mentioned.
+    `complete` are the kinds of which the sheet says that every part is listed.
     """
 
     file: str
@@ -69,3 +70,4 @@ class Build:
     fingerprint: str
     instances: tuple[Instance, ...]
     absent: frozenset[str]
+    complete: frozenset[str] = frozenset()

@@ -50,6 +50,7 @@ class _SheetReader:
         self.name = name
         self.notes = Notes(name)
         self.parts = PartsReader(self.notes)
+        self.complete: set[str] = set()
 
     def read(self, root: Node, fingerprint: str) -> Build:
         if not isinstance(root, Mapping):
@@ -93,6 +94,7 @@ class _SheetReader:
             fingerprint,
             instances,
             frozenset(self.parts.absent),
+            frozenset(self.complete),
         )
         check_build(build, refused, self.notes)
         return build
@@ -166,6 +168,7 @@ class _SheetReader:
                 advice = nearest(text, known) or f"write some of: {', '.join([*GROUPS, 'all'])}"
                 self.notes.add(item.place, "complete", f"{said} is no group of parts", advice)
             open_kinds = {one.subject for one in self.parts.instances} | self.parts.unknown
+            self.complete |= set(kinds)
             for kind in kinds:
                 if kind not in open_kinds and kind not in ALWAYS_THERE:
                     self.parts.absent.setdefault(kind, item.place)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.vocabulary import auxiliary, battery, charging, drive, protection, vehicle
+from advisor.vocabulary import auxiliary, battery, charging, drive, protection, vehicle, wiring
 from advisor.vocabulary.attribute import ASK_WORDS, Ask, Attribute, Kind, Subject
 from advisor.vocabulary.names import GROUPS, RELATIONS, SELF_TRAIT, TRAITS, Name, Vocabulary
 from advisor.vocabulary.terminals import TERMINALS
@@ -31,5 +31,6 @@ VOCABULARY = Vocabulary(
         *protection.SUBJECTS,
         *charging.SUBJECTS,
         *auxiliary.SUBJECTS,
+        *wiring.SUBJECTS,
     )
 )

@@ -197,11 +197,20 @@ def flag(
     meaning: str,
     ask: Ask = Ask.COMPUTED,
     *,
+    worse: Literal["high", "low", ""] = "",
     programmable: bool = False,
     settable: bool = False,
 ) -> Attribute:
-    """Yes or no; `meaning` is the statement that is true when it is yes."""
-    return Attribute(name, Kind.FLAG, meaning, ask, programmable=programmable, settable=settable)
+    """Yes or no; `meaning` is the statement that is true when it is yes (the `high` one)."""
+    return Attribute(
+        name,
+        Kind.FLAG,
+        meaning,
+        ask,
+        worse=worse,
+        programmable=programmable,
+        settable=settable,
+    )
 
 
 def text(name: str, meaning: str, ask: Ask = Ask.OWNER) -> Attribute:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
 from advisor.vocabulary.battery import CHEMISTRIES
+from advisor.vocabulary.wiring import feeding
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
 
@@ -34,11 +35,16 @@ CONVERTER = Subject(
             O,
             settable=True,
         ),
-        flag("input_fused", "its input lead has a fuse at the source", O),
-        flag("output_fused", "its output branches are fused", O),
+        flag("input_fused", "its input lead has a fuse at the source", O, worse="low"),
+        flag("output_fused", "its output branches are fused", O, worse="low"),
         quantity("input_capacitance", "mF", "input capacitance", C),
         choice("cooling", "fan convection", "cooling of the converter", N),
-        flag("returns_through_frame", "its loads return through the vehicle frame", O),
+        flag(
+            "returns_through_frame",
+            "its loads return through the vehicle frame",
+            O,
+            worse="high",
+        ),
         text("ip", "ingress protection mark", D),
         quantity("mass", "kg", "mass of the converter", N),
         # computed
@@ -50,6 +56,7 @@ CONVERTER = Subject(
         flag("buffered", "a buffer battery helps with peaks"),
         quantity("input_current_idle", "mA", "standing input current"),
         quantity("input_current_full", "A", "input current at its continuous loads"),
+        *feeding(),
     ),
 )
 
@@ -66,7 +73,7 @@ BUFFER = Subject(
         quantity("charge_voltage_max", "V", "highest voltage it may be held at", D),
         choice("charged_by", "converter own-charger pack-tap nothing", "what charges it", O),
         flag("isolated_from_traction", "it shares no pole with the traction battery", O),
-        flag("fused", "it has a fuse at its terminal", O),
+        flag("fused", "it has a fuse at its terminal", O, worse="low"),
         quantity("mass", "kg", "mass", N),
     ),
 )
@@ -96,8 +103,8 @@ LOAD = Subject(
         flag("safety", "the load is needed for safety", O),
         flag("on_with_key_off", "it stays on with the key off", O),
         quantity("standby_current", "mA", "current it draws when off", D),
-        flag("ahead_of_disconnect", "it stays fed with the disconnect open", O),
-        flag("fused", "its branch has a fuse", O),
+        flag("ahead_of_disconnect", "it stays fed with the disconnect open", O, worse="high"),
+        flag("fused", "its branch has a fuse", O, worse="low"),
         flag("retained", "it was on the vehicle before", O),
         flag("dropping_resistor", "it is fed through a dropping resistor", O),
         flag("stops_with_battery", "it stops charging by itself when the battery opens", D),
@@ -105,6 +112,7 @@ LOAD = Subject(
         flag("needs_buffer", "its peak is more than the converter gives"),
         quantity("bus_voltage_max", "V", "highest voltage of the bus it hangs on"),
         quantity("bus_voltage_min", "V", "lowest voltage of the bus it hangs on"),
+        *feeding(),
     ),
 )
 
@@ -120,7 +128,9 @@ MONITOR = Subject(
         quantity("voltage_max", "V", "highest voltage of the monitor", D, settable=True),
         quantity("current_range", "A", "highest current the monitor shows", D),
         quantity("consumption", "mA", "current it draws", D),
-        flag("input_fused", "its sense lead is fused at the battery", O, settable=True),
+        flag(
+            "input_fused", "its sense lead is fused at the battery", O, worse="low", settable=True
+        ),
         quantity("shunt_rating", "A", "current rating of the shunt", N, settable=True),
         quantity("shunt_millivolts", "mV", "shunt voltage at its rating", N),
         quantity("set_shunt_rating", "A", "shunt current set in the monitor", O, programmable=True),
@@ -139,7 +149,12 @@ MONITOR = Subject(
             at_most=100,
             programmable=True,
         ),
-        flag("negatives_past_shunt", "a negative is connected on the battery side of it", O),
+        flag(
+            "negatives_past_shunt",
+            "a negative is connected on the battery side of it",
+            O,
+            worse="high",
+        ),
         choice("alarm_output", "none contact buzzer display", "warning it can give", D),
         quantity("voltage_when_set_full", "V", "battery voltage when it was set to full", M),
         # computed

@@ -12,6 +12,7 @@ from advisor.vocabulary.attribute import (
     quantity,
     text,
 )
+from advisor.vocabulary.wiring import way
 
 CHEMISTRIES = "lfp nmc nca lmo lto lead-flooded lead-agm lead-gel"
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
@@ -90,6 +91,16 @@ PACK = Subject(
         quantity("cell_at_reserve", "V/cell", "voltage of a resting cell at the reserve"),
         # computed
         quantity("joining_current", "A", "current that flows when the packs are joined"),
+        # traced through the plan
+        flag("own_device", "a fuse or breaker of its own stands in its lead"),
+        quantity("current_share", "A", "sustained current of this pack"),
+        quantity("current_share_peak", "A", "peak current of this pack"),
+        quantity("share", "%", "its share of the current against an equal share"),
+        flag("bms_bypassed", "its cells are joined to the circuit past its management switch"),
+        way("way_past_bms", "way past its management switch"),
+        flag("shorted", "its poles are joined, or joined wrongly to other packs"),
+        way("way_shorted", "way that joins its poles"),
+        flag("case_tied", "its case is joined to a pole of the battery"),
     ),
 )
 
@@ -226,7 +237,7 @@ BATTERY = Subject(
         flag("age_differs", "packs whose age differs by more than a year are joined"),
         flag("lot_differs", "packs of different lots are joined"),
         quantity("resting_spread", "mV", "spread of the packs' resting voltages"),
-        flag("packs_have_own_device", "every pack has a protective device of its own"),
+        flag("packs_have_own_device", "every pack has a protective device of its own", worse="low"),
         flag("charge_counted", "a monitor counts the charge by its current"),
         quantity("discharge_one_pack_out", "A", "continuous limit with one parallel pack out"),
         # computed: demand and drains

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
+from advisor.vocabulary.wiring import feeding
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
 
@@ -61,7 +62,12 @@ CHARGER = Subject(
         ),
         flag("on_board", "it is mounted on the vehicle", O),
         flag("to_discharge_port", "it is wired to the discharge port of the packs", O),
-        flag("bypasses_bms", "its lead joins the cells behind the management system", O),
+        flag(
+            "bypasses_bms",
+            "its lead joins the cells behind the management system",
+            O,
+            worse="high",
+        ),
         quantity("drain_unplugged", "mA", "current it draws when unplugged", C),
         text("ip", "ingress protection mark", D),
         quantity("mass", "kg", "mass of the charger", N),
@@ -72,6 +78,7 @@ CHARGER = Subject(
         quantity("charge_time", "h", "time from the reserve to full"),
         quantity("power_into_battery", "W", "power into the battery"),
         quantity("ac_input_current", "A", "current from the outlet"),
+        *feeding(),
     ),
 )
 
@@ -95,14 +102,25 @@ INLET = Subject(
         ),
         flag("drive_interlock", "the vehicle cannot drive while plugged in", O, settable=True),
         flag("shared_plug", "another circuit or vehicle uses the same plug", O),
-        flag("own_device", "a protective device stands next to the battery in its lead", O),
-        flag("bypasses_bms", "its lead joins the cells behind the management system", O),
+        flag(
+            "own_device",
+            "a protective device stands next to the battery in its lead",
+            O,
+            worse="low",
+        ),
+        flag(
+            "bypasses_bms",
+            "its lead joins the cells behind the management system",
+            O,
+            worse="high",
+        ),
         count("mating_cycles", "mating cycles it is made for", D, at_most=1000000),
         quantity("gauge", "mm²", "conductor size of its lead", N),
         flag("cap", "it has a cap or flap", O),
         choice("place", "front rear side under-seat", "where it sits", O),
         # computed
         quantity("current_carried", "A", "charge current through the inlet"),
+        *feeding(),
     ),
 )
 

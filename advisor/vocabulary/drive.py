@@ -13,6 +13,7 @@ from advisor.vocabulary.attribute import (
     reference,
     text,
 )
+from advisor.vocabulary.wiring import feeding, way
 
 MOTOR_TYPES = "series-dc separately-excited pm-dc pm-ac induction"
 PEDAL_SIGNALS = "its pot-0-5k pot-5k-0 pot-0-1k three-wire v-0-5 v-6-10 hall"
@@ -189,6 +190,7 @@ CONTROLLER = Subject(
         quantity("regen_voltage_allowed", "V", "lowest voltage at which regeneration must stop"),
         flag("soft_start", "something charges the controller's capacitors softly"),
         quantity("capacitance_likely", "mF", "input capacitance, stated or assumed"),
+        *feeding(),
     ),
 )
 
@@ -234,6 +236,12 @@ CONTACTOR = Subject(
         quantity("coil_current_driven", "A", "coil current at the highest driving voltage"),
         quantity("pull_in_likely", "V", "pull-in voltage, stated or assumed"),
         quantity("release_likely", "V", "release voltage, stated or assumed"),
+        # traced through the plan
+        quantity("current_carried", "A", "sustained current through its contacts"),
+        quantity("current_peak", "A", "peak current through its contacts"),
+        quantity("fault_current", "kA", "prospective short-circuit current at the contactor"),
+        flag("coil_fed_key_off", "its coil stays fed with the key off"),
+        way("way_key_off", "way its coil stays fed with the key off"),
     ),
 )
 
@@ -259,6 +267,8 @@ PRECHARGE = Subject(
         quantity("peak_power", "W", "first power in the resistor, and for ever on a short"),
         quantity("energy_per_try", "J", "energy the resistor takes at each start"),
         quantity("standing_load", "A", "load on the bus while it precharges"),
+        flag("always_conducts", "it conducts past an open contactor with the key off"),
+        way("way_key_off", "way current flows through it with the key off"),
     ),
 )
 

@@ -13,6 +13,7 @@ from advisor.vocabulary.attribute import (
     reference,
     text,
 )
+from advisor.vocabulary.wiring import way
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
 
@@ -33,6 +34,7 @@ def _device(kinds: str) -> tuple[Attribute, ...]:
         quantity(
             "interrupting_rating", "kA", "DC interrupting rating of the device", D, settable=True
         ),
+        text("curve", "time-current curve, such as 1.35 x 3600 s, 2 x 60 s, 10 x 0.02 s", D),
         # computed
         quantity("dc_voltage_known", "V", "DC voltage rating, marked or by its class"),
         quantity("interrupting_known", "kA", "interrupting rating, stated or by its class"),
@@ -42,7 +44,15 @@ def _device(kinds: str) -> tuple[Attribute, ...]:
         quantity("current_continuous", "A", "sustained current through the device"),
         quantity("current_needed", "A", "least rating for that sustained current"),
         quantity("fault_current", "kA", "prospective short-circuit current at the device"),
-        flag("two_way", "current flows through it in both directions"),
+        flag("two_way", "current flows through it in both directions", worse="high"),
+        # traced through the plan
+        flag("dangling", "one of its ends is connected to nothing"),
+        quantity("current_peak", "A", "peak current through the device"),
+        quantity("peak_time", "s", "time that peak current is asked for"),
+        quantity("opening_time_peak", "s", "time in which it opens at that peak current"),
+        way("upstream", "the next device towards the source"),
+        flag("selective", "it clears a fault behind it before the device ahead of it opens"),
+        quantity("fault_current_least", "kA", "least short-circuit current it must clear"),
     )
 
 
@@ -68,6 +78,7 @@ BREAKER = Subject(
         flag("switching_duty", "it is rated for daily switching", D),
         count("cycles", "switching cycles it is made for", D, at_most=1000000),
         flag("used_as_switch", "it is used as the daily switch", O),
+        flag("reversed_flow", "drive current flows through it against its marking"),
     ),
 )
 
@@ -93,6 +104,10 @@ DISCONNECT = Subject(
         flag("auxiliary_contact", "it has an auxiliary contact", D),
         # computed
         quantity("current_carried", "A", "sustained current through it"),
+        quantity("current_through_peak", "A", "peak current through it by the plan"),
+        flag("dangling", "one of its ends is connected to nothing"),
+        count("leaves_alive_count", "parts that stay fed with it open"),
+        way("leaves_alive", "parts that stay fed with it open"),
     ),
 )
 
@@ -103,6 +118,7 @@ BUS_BAR = Subject(
     True,
     (
         choice("circuit", CIRCUITS, "circuit it stands in", O),
+        choice("pole", "plus minus", "pole it collects", O),
         quantity("voltage_rating", "V", "voltage rating", D, settable=True),
         quantity("current_rating", "A", "continuous current rating", N, settable=True),
         count("studs", "number of studs", N),
@@ -112,6 +128,8 @@ BUS_BAR = Subject(
         quantity("torque", "N·m", "tightening torque of the studs", D),
         # computed
         quantity("current_carried", "A", "sustained current through it"),
+        quantity("current_through_peak", "A", "peak current through it by the plan"),
+        count("lugs_on_stud", "most cables on one of its studs"),
     ),
 )
 
@@ -140,6 +158,12 @@ CONNECTOR = Subject(
         text("ip", "ingress protection mark", D),
         # computed
         quantity("current_carried", "A", "sustained current through it"),
+        quantity("current_through_peak", "A", "peak current through it by the plan"),
+        flag("dangling", "one of its ends is connected to nothing"),
+        flag("mates_with_other", "a connector of another circuit or voltage can be mated with it"),
+        way("mates_with", "connectors of other circuits that can be mated with it"),
+        quantity("wire_largest", "mm²", "largest conductor that ends at it"),
+        quantity("wire_smallest", "mm²", "smallest conductor that ends at it"),
     ),
 )
 

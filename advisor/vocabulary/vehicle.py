@@ -1,4 +1,4 @@
-"""The vehicle, its use, what was removed or kept, mounts, provisions and cable runs."""
+"""The vehicle, its use, what was removed or kept, mounts and provisions."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from advisor.vocabulary.attribute import (
     pair,
     quantity,
     ratio,
-    reference,
     text,
 )
 from advisor.vocabulary.drive import PEDAL_SIGNALS
@@ -115,6 +114,7 @@ USE = Subject(
             "battery_current_sustained", "A", "battery current measured on the usual drive", M
         ),
         *pair("ambient", "degC", "temperature it is used in", O),
+        choice("conductor_basis", "boat building", "basis on which conductors are judged", O),
         choice("wash", "none wet-cloth hose pressure", "how it is washed", O),
         quantity("wade_depth", "cm", "depth of water driven through", O),
         quantity("altitude", "m", "altitude", O, at_least=None),
@@ -242,48 +242,4 @@ PROVISIONS = Subject(
     ),
 )
 
-RUN = Subject(
-    "run",
-    "cable run",
-    "wiring",
-    True,
-    (
-        text("from", "terminal it starts at", O),
-        text("to", "terminal it ends at", O),
-        choice(
-            "circuit",
-            "traction charge converter-input auxiliary control",
-            "circuit whose current it carries",
-            O,
-        ),
-        reference("protected_by", "the fuse or breaker that protects it"),
-        quantity("gauge", "mm²", "conductor size", N, settable=True),
-        quantity("length", "m", "length", M),
-        choice("material", "copper cca aluminium unknown", "conductor material", N),
-        quantity("insulation_temperature", "degC", "temperature rating of the insulation", N),
-        quantity("voltage_rating", "V", "voltage rating", N),
-        choice("place", "free-air sheathed conduit motor-space under-floor", "where it lies", O),
-        count("bundle", "current-carrying conductors in the bundle", O, at_least=1),
-        choice("size_system", "awg sae metric unknown", "system its size is given in", N),
-        choice("insulation", "pvc xlpe silicone rubber", "insulation material", N),
-        choice("strands", "fine coarse solid", "stranding of the conductor", N),
-        quantity("sheathed_length", "m", "length in sheath or conduit, from the source", M),
-        flag("supported", "it is supported along its way", O),
-        flag("sleeved", "it is sleeved where it can chafe", O),
-        flag("grommets", "it passes edges through grommets", O),
-        text("lug", "lugs at its ends", O),
-        choice("crimp", "die hammer solder set-screw unknown", "how its lugs are fixed", O),
-        count("joints", "joints on its way", O),
-        flag("retained", "it was on the vehicle before", O),
-        # computed
-        quantity("conducting_area", "mm²", "copper area it is worth"),
-        quantity("current_carried", "A", "sustained current through the run"),
-        quantity("ampacity", "A", "current the conductor stands in its place"),
-        quantity("resistance", "mΩ", "resistance of the run at its working temperature"),
-        quantity("drop", "V", "voltage lost in the run at its sustained current"),
-        quantity("device_rating", "A", "rating of the device that protects the run"),
-        quantity("device_allowed", "A", "largest device that protects this conductor"),
-    ),
-)
-
-SUBJECTS = (VEHICLE, USE, REMOVED, RETAINED, MOUNT, PROVISIONS, RUN)
+SUBJECTS = (VEHICLE, USE, REMOVED, RETAINED, MOUNT, PROVISIONS)

@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import pairwise
 
 import rustworkx as rx
 
-from advisor.wiring.plan import FRAME, Joint, Plan
+from advisor.wiring.plan import FRAME, Consumer, Joint, Plan, Supply
 
 Lengths = Callable[[Joint], float]
 
@@ -44,7 +45,7 @@ class Wires:
     def _graph(self) -> tuple[rx.PyGraph[str, Joint], dict[str, int]]:
         graph: rx.PyGraph[str, Joint] = rx.PyGraph(multigraph=True)
         number: dict[str, int] = {}
-        parts = (*self.plan.supplies, *self.plan.consumers)
+        parts: list[Supply | Consumer] = [*self.plan.supplies, *self.plan.consumers]
         ends = [end for one in self.joints for end in (one.a, one.b)]
         for end in (*ends, *(end for one in parts for end in (one.plus, one.minus))):
             if end not in number:
@@ -81,7 +82,7 @@ class Wires:
         nodes = list(found[number[b]]) if a != b else []
         return tuple(
             min(graph.get_all_edge_data(x, y), key=weight)
-            for x, y in zip(nodes, nodes[1:], strict=False)
+            for x, y in pairwise(nodes)
         )
 
     def distances(self, source: str, lengths: Lengths) -> dict[str, float]:

@@ -16,7 +16,9 @@ from advisor.sheet.build import Build, Instance
 from advisor.vocabulary import TERMINALS
 
 JointKind = Literal["run", "link", "device", "switch", "shunt", "resistor"]
-Group = Literal["", "disconnect", "contactor", "charge-contactor", "key", "driver", "bms", "precharge"]
+Group = Literal[
+    "", "disconnect", "contactor", "charge-contactor", "key", "driver", "bms", "precharge"
+]
 
 FRAME = "vehicle.frame"
 _MOTOR_ENDS = ("a1", "a2", "f1", "f2", "u", "v", "w", "motor-plus", "motor-minus")
@@ -125,9 +127,7 @@ def _motor_runs(build: Build) -> Iterable[str]:
     """Runs that end at the motor, or are joined to the motor side of a controller."""
     runs = [(one.id, pair) for one in build.instances if (pair := ends_of(one))]
     through = {one.id for one in build.instances if one.subject in ("contactor", "connector")}
-    reached = {
-        end for _, pair in runs for end in pair if end.rpartition(".")[2] in _MOTOR_ENDS
-    }
+    reached = {end for _, pair in runs for end in pair if end.rpartition(".")[2] in _MOTOR_ENDS}
     found: set[str] = set()
     while True:
         new = {run for run, pair in runs if run not in found and set(pair) & reached}
@@ -186,9 +186,7 @@ def _inside(facts: Facts, one: Instance, connected: frozenset[str]) -> list[Join
             return [joint("in", "out", "resistor", "precharge" if switched else "")]
         case "bus_bar":
             studs = sorted(end for end in connected if end.startswith(f"{own}."))
-            return [
-                Joint(f"{own}:{stud}", stud, f"{own}.bar", "link", own) for stud in studs
-            ]
+            return [Joint(f"{own}:{stud}", stud, f"{own}.bar", "link", own) for stud in studs]
         case "monitor":
             return [joint("battery", "load", "shunt")]
         case "controller":

@@ -1,4 +1,4 @@
-"""Which parts are fed in a state of the switches, from how much of the battery, and which way round.
+"""Which parts are fed in a state of the switches: by how much of the battery, which way round.
 
 A part is fed when both its terminals reach the poles of a source. A contactor whose coil is wired
 is closed while its coil is fed; where the coil is not in the plan it opens with the key.
@@ -58,9 +58,7 @@ class State:
     def supplies(self, side: Side) -> tuple[Supply, ...]:
         """The sources of a side."""
         return tuple(
-            one
-            for one in self.wires.plan.supplies
-            if (one.kind == "pack") == (side == "traction")
+            one for one in self.wires.plan.supplies if (one.kind == "pack") == (side == "traction")
         )
 
 

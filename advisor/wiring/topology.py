@@ -46,9 +46,7 @@ class Topology:
 
     def without(self, kinds: Iterable[str] = (), groups: Iterable[str] = ()) -> State:
         """Everything closed, but joints of some kinds or groups taken out."""
-        out = {
-            one.name for one in self.plan.joints if one.kind in kinds or one.group in groups
-        }
+        out = {one.name for one in self.plan.joints if one.kind in kinds or one.group in groups}
         return state_of(self.closed.wires.less(without=out))
 
     @cached_property

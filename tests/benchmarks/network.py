@@ -14,7 +14,8 @@ import sys
 import time
 from collections.abc import Callable
 
-from advisor.physics.network import Network, PowerLoad, Resistance, Source, solve
+from advisor.physics.circuit import Network, PowerLoad, Resistance, Source
+from advisor.physics.network import solve
 
 
 def vehicle(elements: int, share: float = 1.0) -> Network:

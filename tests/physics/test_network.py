@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.physics.network import (
+from advisor.physics.circuit import (
     CurrentLoad,
     Link,
     Network,
@@ -21,10 +21,9 @@ from advisor.physics.network import (
     Resistance,
     Solution,
     Source,
-    fault_current,
-    shares,
-    solve,
 )
+from advisor.physics.faults import fault_current, shares
+from advisor.physics.network import solve
 
 OHMS = st.floats(0.001, 100.0)
 

@@ -134,6 +134,8 @@ def test_every_formula_is_documented_with_units_and_exported() -> None:
             assert inspect.getdoc(getattr(subject, name)), name
 
 
+# A network is solved, not a formula.
+SOLVER = ("circuit.py", "faults.py", "islands.py", "network.py")
 REFUSED_CALLS = {"where", "fmin", "fmax", "clip", "nan_to_num", "nanmin", "nanmax", "select"}
 REFUSED_NAMES = {"min", "max", "abs", "round", "sorted", "bool", "any", "all"}
 REFUSED_NODES = (
@@ -145,11 +147,7 @@ def test_formulas_choose_divide_and_bound_by_the_shared_functions_alone() -> Non
     wrong = []
     folder = Path(physics.__file__).parent
     for path in sorted(folder.glob("*.py")):
-        if path.name in (
-            "choose.py",
-            "circuit.py",
-            "network.py",
-        ):  # a network is solved, not a formula
+        if path.name in ("choose.py", *SOLVER):
             continue
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             line = f"{path.name}:{getattr(node, 'lineno', 0)}"
@@ -182,7 +180,7 @@ def test_physics_imports_nothing_of_the_rest() -> None:
     allowed = ("advisor.physics", "__future__", *standard)
     solver = ("numpy", "numpy.typing", "dataclasses")
     for path in folder.glob("*.py"):
-        extra = solver if path.name in ("circuit.py", "network.py") else ()
+        extra = solver if path.name in SOLVER else ()
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Import):
                 assert all(alias.name in (*allowed, *extra) for alias in node.names), path.name

@@ -13,16 +13,9 @@ from fractions import Fraction
 
 import pytest
 
-from advisor.physics.network import (
-    CurrentLoad,
-    Network,
-    PowerLoad,
-    Resistance,
-    Source,
-    fault_current,
-    shares,
-    solve,
-)
+from advisor.physics.circuit import CurrentLoad, Network, PowerLoad, Resistance, Source
+from advisor.physics.faults import fault_current, shares
+from advisor.physics.network import solve
 
 
 def _exact(rows: list[list[int | Fraction]], right: list[int | Fraction]) -> list[Fraction]:

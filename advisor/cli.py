@@ -18,7 +18,7 @@ from typing import Annotated, Any
 import typer
 
 from advisor import __version__
-from advisor.problems import ProblemsFoundError, shown
+from advisor.problems import Place, Problem, ProblemsFoundError, shown
 
 app = typer.Typer(
     help="Screen a lithium conversion of a low-speed electric vehicle for what will not work "
@@ -111,7 +111,8 @@ def screen(
     build = read_sheet(sheet)
     book = load_rulesets(examples=False)
     chosen = stage.value if stage else None
-    screening = screen_build(build, book, Judge(book), chosen, units.value)
+    facts = _facts_with_plan(build)
+    screening = screen_build(build, book, Judge(book), chosen, units.value, facts)
     if json:
         import json as json_text
 
@@ -126,6 +127,85 @@ def screen(
     _put(text, output)
     if fail_on is not FailOn.NEVER and screening.at_or_above(LEVELS[fail_on.value]):
         raise typer.Exit(1)
+
+
+def _facts_with_plan(build: Any) -> Any:
+    """The facts of a build that has a plan of its cables; None for a parts list.
+
+    A parts list needs neither the graph library nor numpy, which take a third of a screening.
+    """
+    if not any(one.subject == "run" and "from" in one.values for one in build.instances):
+        return None
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # threads wait for each other: 200 times
+    from advisor.wiring.survey import surveyed
+
+    return surveyed(build)
+
+
+@app.command()
+def wiring(
+    sheet: SheetArgument,
+    units: Annotated[Units, typer.Option(help="Units for printing.")] = Units.SI,
+    width: Annotated[int, typer.Option(min=60, max=400, help="Columns of the text.")] = 100,
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
+    ] = None,
+) -> None:
+    """Show the plan of the cables: current by mode, drop, protection, and what stays alive.
+
+    Exit code: 0 the plan was shown, 2 the sheet or the call is wrong or has no plan, 3 internal.
+    """
+    from advisor.sheet.reading import read_sheet
+
+    facts = _planned(read_sheet(sheet), sheet)
+    from advisor.report.wiring import render_plan
+
+    _put(render_plan(facts, units.value, width), output)
+
+
+@app.command()
+def diagram(
+    sheet: SheetArgument,
+    output: Annotated[
+        Path, typer.Option("--output", "-o", help="SVG file to write, not over one.")
+    ],
+    units: Annotated[Units, typer.Option(help="Units for printing.")] = Units.SI,
+    stage: Annotated[
+        Stage | None, typer.Option(help="Judge for this stage instead of the sheet's own.")
+    ] = None,
+) -> None:
+    """Draw the circuit of a sheet as it is wired; findings are marked with their numbers.
+
+    Exit code: 0 drawn, 2 the sheet or the call is wrong or has no plan, 3 internal error.
+    """
+    from advisor.engine import Judge
+    from advisor.findings.screening import screen as screen_build
+    from advisor.rules.loading import load_rulesets
+    from advisor.sheet.reading import read_sheet
+
+    build = read_sheet(sheet)
+    facts = _planned(build, sheet)
+    from advisor.report.diagram import draw
+
+    book = load_rulesets(examples=False)
+    chosen = stage.value if stage else None
+    screening = screen_build(build, book, Judge(book), chosen, units.value, facts)
+    marks: dict[str, list[int]] = {}
+    for one in screening.all_findings():
+        marks.setdefault(one.about, []).append(one.number)
+    _put(draw(facts, marks, units.value), output)
+
+
+def _planned(build: Any, sheet: Path) -> Any:
+    """The facts of a build with its plan; an input error where the sheet has none."""
+    facts = _facts_with_plan(build)
+    if facts is None:
+        advice = "list the cable runs there with from and to"
+        problem = Problem(
+            str(sheet), Place(), "wiring", "the sheet has no plan of the cables", advice
+        )
+        raise ProblemsFoundError([problem])
+    return facts
 
 
 def _put(text: str, output: Path | None) -> None:

@@ -17,6 +17,7 @@ LAYERS = (
     ("vocabulary",),
     ("sheet", "rules"),
     ("engine", "facts"),
+    ("wiring",),
     ("findings",),
     ("report",),
     ("cli", "__main__"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from advisor.facts.derivation import Derivation, Need
@@ -22,9 +22,13 @@ from advisor.facts.origins import (
     WrittenIn,
     question_key,
 )
+from advisor.facts.traced import Traced
 from advisor.sheet.build import Build, Instance, Reading, Written
 from advisor.tables.reader import table
 from advisor.vocabulary import TRAITS, VOCABULARY, Ask, Attribute, Kind
+
+Survey = Callable[["Facts"], Mapping[Key, Traced]]
+"""Reads the plan of the cables of a build, over its facts without that plan."""
 
 _EFFORT = {ask: number for number, ask in enumerate(Ask)}
 
@@ -37,9 +41,12 @@ class Facts:
         build: Build,
         derivations: Mapping[Key, tuple[Derivation, ...]],
         trial: Mapping[Key, tuple[Value, str]] | None = None,
+        survey: Survey | None = None,
     ) -> None:
         self.build = build
         self._derivations = derivations
+        self._survey = survey
+        self._traced: Mapping[Key, Traced] | None = None if survey else {}
         self._trial = dict(trial or {})
         self._instances: dict[str, Instance] = {one.id: one for one in build.instances}
         self._of: dict[str, list[str]] = {}
@@ -53,7 +60,13 @@ class Facts:
     def with_values(self, reason: str, values: Mapping[Key, Value]) -> Facts:
         """The same build with some values put in on trial; this one stays as it is."""
         trial = self._trial | {key: (value, reason) for key, value in values.items()}
-        return Facts(self.build, self._derivations, trial)
+        return Facts(self.build, self._derivations, trial, self._survey)
+
+    def traced(self) -> Mapping[Key, Traced]:
+        """What the plan of the cables gives; read when first asked for."""
+        if self._traced is None and self._survey is not None:
+            self._traced = self._survey(Facts(self.build, self._derivations, self._trial))
+        return self._traced or {}
 
     # -- instances -----------------------------------------------------------------------------
 
@@ -178,7 +191,10 @@ class Facts:
         direct = list(self._direct(instance, attribute))
         derived: list[Fact] = []
         gaps: list[frozenset[str]] = []
-        for derivation in self._derivations.get((subject, name), ()):
+        traced = self.traced().get(key)
+        if traced is not None:
+            derived.append(traced.fact(identity, attribute))
+        for derivation in () if traced else self._derivations.get((subject, name), ()):
             if (direct or derived) and (derivation.fallback or derivation.kind == "assumed"):
                 continue
             result = self._apply(derivation, identity, attribute)

@@ -26,11 +26,19 @@ STAGES = ("order", "wiring", "handoff")
 
 
 def screen(
-    build: Build, book: RuleBook, judge: Judge, stage: str | None = None, system: str = "si"
+    build: Build,
+    book: RuleBook,
+    judge: Judge,
+    stage: str | None = None,
+    system: str = "si",
+    facts: Facts | None = None,
 ) -> Screening:
-    """Judge a build at a stage (the sheet's own, else `order`)."""
+    """Judge a build at a stage (the sheet's own, else `order`).
+
+    `facts` are those of the same build with its plan of the cables, where it has one.
+    """
     due = stage or build.stage or "order"
-    facts = facts_of(build)
+    facts = facts or facts_of(build)
     cases = BuildCases(facts)
     everything = judge.judge(cases)
     judgements = [one for one in everything if one.rule.hazard is not None]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable
 
 from advisor import __version__
@@ -11,50 +10,14 @@ from advisor.findings.questions import Question
 from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import Level
 from advisor.findings.wording import fact_text, part_text, value_text
+from advisor.report.page import Page
 from advisor.report.sentences import CAUTIONS, CONSULT, asked, headline, says_more, source_text
 from advisor.vocabulary import VOCABULARY
-
-RULE_LINE = "-"
-
-
-class _Page:
-    """Lines of text, wrapped to a width."""
-
-    def __init__(self, width: int) -> None:
-        self.width = width
-        self.lines: list[str] = []
-
-    def line(self, text: str = "") -> None:
-        self.lines.append(text.rstrip())
-
-    def para(self, text: str, indent: int = 0, label: str = "") -> None:
-        """A wrapped paragraph; `label` hangs to the left of the text."""
-        first = " " * indent + (f"{label} " if label else "")
-        rest = " " * (indent + (len(label) + 1 if label else 0))
-        self.lines += textwrap.wrap(
-            _plain(text),
-            self.width,
-            initial_indent=first,
-            subsequent_indent=rest,
-            break_on_hyphens=False,
-            break_long_words=True,
-        ) or [first.rstrip()]
-
-    def heading(self, text: str) -> None:
-        self.line()
-        self.para(text)
-        self.line(RULE_LINE * min(len(text), self.width))
-
-
-def _plain(text: str) -> str:
-    """One line of characters that cannot command a terminal: a file name may hold anything."""
-    words = " ".join(text.split())
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in words)
 
 
 def render(screening: Screening, system: str, width: int) -> str:
     """The whole report as text. `system` is "si" or "us"; `width` in columns."""
-    page = _Page(width)
+    page = Page(width)
     build = screening.facts.build
     page.para(build.title or build.file)
     page.para(f"{build.file}, judged for the stage `{screening.stage}`")
@@ -121,7 +84,7 @@ def render(screening: Screening, system: str, width: int) -> str:
     return "\n".join(page.lines) + "\n"
 
 
-def _counts(page: _Page, screening: Screening) -> None:
+def _counts(page: Page, screening: Screening) -> None:
     counts = screening.counts
     page.line()
     told = len([one for one in screening.all_findings() if one.level is Level.NOTICE])
@@ -141,7 +104,7 @@ def _counts(page: _Page, screening: Screening) -> None:
             page.para(words, 2, f"{number:4d}")
 
 
-def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> None:
+def _finding(page: Page, finding: Finding, system: str, indent: int = 0) -> None:
     page.line()
     label = f"{finding.number:2d}." if not indent else f"{finding.number}."
     level = finding.level.word.upper()
@@ -170,7 +133,7 @@ def _finding(page: _Page, finding: Finding, system: str, indent: int = 0) -> Non
             _finding(page, one, system, inner)
 
 
-def _rests_on(page: _Page, finding: Finding, system: str, indent: int) -> None:
+def _rests_on(page: Page, finding: Finding, system: str, indent: int) -> None:
     if finding.judgement.on_assumption:
         words = "; ".join(_assumed(fact, system) for fact in finding.rests_on)
         page.para(f"this rests on an assumption: {words}", indent, "But:")
@@ -182,7 +145,7 @@ def _assumed(fact: Fact, system: str) -> str:
     return f"{fact.attribute.meaning} {value} ({reason})"
 
 
-def _notice(page: _Page, finding: Finding, system: str) -> None:
+def _notice(page: Page, finding: Finding, system: str) -> None:
     page.line()
     page.para(finding.text, 0, f"{finding.number:2d}.")
     for number, fix in enumerate(finding.fixes):
@@ -193,7 +156,7 @@ def _notice(page: _Page, finding: Finding, system: str) -> None:
         _notice(page, one, system)
 
 
-def _disagreements(page: _Page, screening: Screening, system: str) -> None:
+def _disagreements(page: Page, screening: Screening, system: str) -> None:
     for one in screening.disagreements:
         used, other = one.used, one.other
         page.para(
@@ -205,7 +168,7 @@ def _disagreements(page: _Page, screening: Screening, system: str) -> None:
         )
 
 
-def _questions(page: _Page, questions: Iterable[Question]) -> None:
+def _questions(page: Page, questions: Iterable[Question]) -> None:
     for number, one in enumerate(questions, 1):
         if one.attribute is None:
             page.para(f"{one.text} ({one.how})", 0, f"{number:3d}.")
@@ -225,7 +188,7 @@ CLOSE = 0.25
 """Margins below this are printed; the rest are counted, and are all in the JSON report."""
 
 
-def _marginal(page: _Page, screening: Screening, system: str) -> None:
+def _marginal(page: Page, screening: Screening, system: str) -> None:
     for one in screening.marginal:
         attribute = VOCABULARY.attributes[f"{one.subject}.{one.key[1]}"]
         part = part_text(screening.facts, one.judgement.case)
@@ -239,7 +202,7 @@ def _marginal(page: _Page, screening: Screening, system: str) -> None:
         )
 
 
-def _passed(page: _Page, passed: Iterable[Passed], system: str) -> None:
+def _passed(page: Page, passed: Iterable[Passed], system: str) -> None:
     far = 0
     for one in passed:
         if one.margin is None:
@@ -265,7 +228,7 @@ def _numbers(one: Passed, system: str) -> str:
     return "; ".join(shown[:3])
 
 
-def _figures(page: _Page, screening: Screening, system: str) -> None:
+def _figures(page: Page, screening: Screening, system: str) -> None:
     for fact in screening.figures:
         mark = " (rests on an assumption)" if fact.assumed else ""
         several = len(screening.facts.instances(fact.attribute.subject)) > 1
@@ -273,7 +236,7 @@ def _figures(page: _Page, screening: Screening, system: str) -> None:
         page.para(f"{part}{fact.attribute.meaning}: {fact_text(fact, system)}{mark}", 2, "*")
 
 
-def _assumptions(page: _Page, screening: Screening, system: str) -> None:
+def _assumptions(page: Page, screening: Screening, system: str) -> None:
     for fact in screening.assumptions:
         origin = fact.origin
         reason = f"{origin.reason} ({origin.source})" if isinstance(origin, Assumed) else ""
@@ -285,7 +248,7 @@ def _assumptions(page: _Page, screening: Screening, system: str) -> None:
         )
 
 
-def _footer(page: _Page, screening: Screening) -> None:
+def _footer(page: Page, screening: Screening) -> None:
     rulesets = ", ".join(f"{name} {version}" for name, version in screening.rulesets)
     page.para(f"Rulesets: {rulesets}.")
     for pin in screening.pins:

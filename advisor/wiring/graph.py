@@ -80,10 +80,7 @@ class Wires:
         weight = _weights(lengths)
         found = rx.dijkstra_shortest_paths(graph, number[a], number[b], weight)
         nodes = list(found[number[b]]) if a != b else []
-        return tuple(
-            min(graph.get_all_edge_data(x, y), key=weight)
-            for x, y in pairwise(nodes)
-        )
+        return tuple(min(graph.get_all_edge_data(x, y), key=weight) for x, y in pairwise(nodes))
 
     def distances(self, source: str, lengths: Lengths) -> dict[str, float]:
         """Length of cable (m) from a terminal to all others in its net."""

@@ -49,6 +49,14 @@ class Topology:
         out = {one.name for one in self.plan.joints if one.kind in kinds or one.group in groups}
         return state_of(self.closed.wires.less(without=out))
 
+    def without_named(self, names: Iterable[str]) -> State:
+        """Everything closed, but some joints taken out by name."""
+        return state_of(self.closed.wires.less(without=frozenset(names)))
+
+    def key_off_without(self, name: str) -> State:
+        """The key off, and one joint taken out."""
+        return state_of(with_key_off(self.plan).less(without={name}))
+
     @cached_property
     def without_shunt(self) -> State:
         """The shunts taken out."""

@@ -1,0 +1,50 @@
+"""Lines of text for a terminal: wrapped to a width, safe to print."""
+
+from __future__ import annotations
+
+import textwrap
+
+RULE_LINE = "-"
+
+
+class Page:
+    """Lines of text, wrapped to a width."""
+
+    def __init__(self, width: int) -> None:
+        self.width = width
+        self.lines: list[str] = []
+
+    def line(self, text: str = "") -> None:
+        self.lines.append(text.rstrip())
+
+    def para(self, text: str, indent: int = 0, label: str = "") -> None:
+        """A wrapped paragraph; `label` hangs to the left of the text."""
+        first = " " * indent + (f"{label} " if label else "")
+        rest = " " * (indent + (len(label) + 1 if label else 0))
+        self.lines += textwrap.wrap(
+            plain(text),
+            self.width,
+            initial_indent=first,
+            subsequent_indent=rest,
+            break_on_hyphens=False,
+            break_long_words=True,
+        ) or [first.rstrip()]
+
+    def row(self, text: str) -> None:
+        """A row of a table: kept as it is, whatever its width."""
+        self.lines.append("".join(c if c.isprintable() else "?" for c in text).rstrip())
+
+    def text(self) -> str:
+        """Everything so far."""
+        return "\n".join(self.lines).rstrip() + "\n"
+
+    def heading(self, text: str) -> None:
+        self.line()
+        self.para(text)
+        self.line(RULE_LINE * min(len(text), self.width))
+
+
+def plain(text: str) -> str:
+    """One line of characters that cannot command a terminal: a file name may hold anything."""
+    words = " ".join(text.split())
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in words)

@@ -1,0 +1,112 @@
+"""From a build with its plan of cables to the facts that the plan gives."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from advisor.facts import DERIVATIONS, Facts
+from advisor.facts.origins import Key, Value
+from advisor.facts.traced import Traced
+from advisor.physics.circuit import NetworkError
+from advisor.sheet.build import Build
+from advisor.wiring import survey_parts, survey_runs
+from advisor.wiring.currents import Currents
+from advisor.wiring.found import Found
+from advisor.wiring.guards import Guards
+from advisor.wiring.plan import Plan, is_wired, plan_of
+from advisor.wiring.shorts import Shorts
+from advisor.wiring.topology import Topology
+
+
+@dataclass(frozen=True)
+class Survey:
+    """Everything the plan of a build tells; `currents` cannot be had of a shorted plan."""
+
+    facts: Facts
+
+    @cached_property
+    def plan(self) -> Plan:
+        """The circuit."""
+        return plan_of(self.facts)
+
+    @cached_property
+    def topology(self) -> Topology:
+        """What is connected to what."""
+        return Topology(self.plan)
+
+    @cached_property
+    def currents(self) -> Currents:
+        """What flows where, by mode."""
+        return Currents(self.facts, self.plan)
+
+    @cached_property
+    def guards(self) -> Guards:
+        """What protects what."""
+        return Guards(self.topology, self.currents)
+
+    @cached_property
+    def shorts(self) -> Shorts:
+        """Short-circuit currents."""
+        return Shorts(self.currents, self.topology.closed)
+
+    @property
+    def sound(self) -> bool:
+        """No source is shorted or joined wrongly, so that currents mean something."""
+        return not self.topology.shorts
+
+
+class Notebook:
+    """Collects traced values."""
+
+    def __init__(self) -> None:
+        self.values: dict[Key, Traced] = {}
+
+    def put(self, identity: str, name: str, value: Value | None, words: str) -> None:
+        """A value read off the topology; None is left out."""
+        if value is not None:
+            self.values[identity, name] = Traced(value, words)
+
+    def number(
+        self, identity: str, name: str, found: Found | None, words: str, source: str = ""
+    ) -> None:
+        """A solved value; left out where something for it is missing."""
+        if found is None or not found.known:
+            return
+        self.values[identity, name] = Traced(
+            found.value,
+            words,
+            source or "nodal analysis of the plan of the cables",
+            found.inputs,
+            found.assumed,
+            found.settles,
+        )
+
+
+def survey(facts: Facts) -> Mapping[Key, Traced]:
+    """The facts that the plan of a build gives; none where no run has both its ends."""
+    if not is_wired(facts.build):
+        return {}
+    return _traced(Survey(facts))
+
+
+def _traced(found: Survey) -> Mapping[Key, Traced]:
+    notebook = Notebook()
+    survey_parts.connections(found.topology, found.facts, notebook.put)
+    if not found.sound:
+        return notebook.values
+    try:
+        survey_runs.solved(found, notebook)
+    except NetworkError:  # no definite answer: the topology alone speaks
+        return {
+            key: one
+            for key, one in notebook.values.items()
+            if one.source == "the plan of the cables"
+        }
+    return notebook.values
+
+
+def surveyed(build: Build) -> Facts:
+    """The facts of a build, with what its plan of the cables gives."""
+    return Facts(build, DERIVATIONS, None, survey)

@@ -1,0 +1,256 @@
+"""What the solved plan tells about runs: currents, protection, faults, heat."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from advisor.facts import Facts
+from advisor.physics import conductors, heat
+from advisor.physics.protection import device_distance_limit
+from advisor.wiring import survey_devices
+from advisor.wiring.found import Found, chosen, combined, read
+from advisor.wiring.modes import LASTING, MODES, PEAK, SUSTAINED
+from advisor.wiring.plan import Joint, ends_of
+from advisor.wiring.topology import written
+
+if TYPE_CHECKING:
+    from advisor.wiring.survey import Notebook, Survey
+
+_CIRCUITS = {
+    "drive": "traction",
+    "charge": "charge",
+    "converter": "converter-input",
+    "coil": "control",
+    "key": "control",
+    "monitor": "control",
+}
+_ORDER = ("traction", "charge", "converter-input", "auxiliary", "control")
+_TRACED = "traced through the plan of the cables"
+
+
+def solved(found: Survey, notebook: Notebook) -> None:
+    """Put what the networks give, for runs and for the parts they pass."""
+    for joint in found.plan.joints:
+        if joint.kind == "run":
+            _run(found, joint, notebook)
+    _motor(found, notebook)
+    _temperatures(found, notebook)
+    survey_devices.parts(found, notebook)
+
+
+def circuit_of(found: Survey, joint: str) -> str | None:
+    """The circuit whose current a joint carries: the strongest of its consumers."""
+    circuits = []
+    for one in found.currents.consumers(joint):
+        side = found.topology.closed.standing[one.name].side
+        if one.kind == "load":
+            circuits.append("auxiliary" if side == "low" else "traction")
+        else:
+            circuits.append(_CIRCUITS[one.kind])
+    return min(circuits, key=_ORDER.index, default=None)
+
+
+def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
+    run = joint.part
+    circuit = circuit_of(found, joint.name)
+    if circuit is not None:
+        notebook.put(run, "circuit", circuit, "the consumers whose current flows through it")
+    frame = "vehicle.frame" in (joint.a, joint.b) or joint.a.endswith(".case")
+    bond = frame or joint.b.endswith(".case")
+    softly = joint.name in found.currents.precharging
+    dead = circuit is None and not bond and not softly
+    live = any(
+        (found.topology.closed.height(end) or found.topology.closed.low_height(end) or 0) > 0
+        for end in (joint.a, joint.b)
+    )
+    notebook.put(run, "dead_end", dead, "no current of a consumer can flow in it")
+    notebook.put(run, "dead_end_live", dead and live, "no consumer, and joined to a source")
+    _ways(found, joint, notebook)
+    if dead or circuit is None:
+        return
+    currents = found.currents
+    sustained = currents.largest(joint.name, LASTING)
+    notebook.number(run, "current_carried", sustained, "largest current of the lasting modes")
+    peak = currents.largest(joint.name, MODES)
+    notebook.number(run, "current_peak", peak, f"largest current of all modes, also {PEAK}")
+    _protection(found, joint, notebook)
+    _faults(found, joint, notebook)
+
+
+def _ways(found: Survey, joint: Joint, notebook: Notebook) -> None:
+    wires = found.topology.closed.wires
+    for supply in found.plan.supplies:
+        path = wires.path(supply.plus, joint.a) or wires.path(supply.plus, joint.b)
+        if path is not None:
+            way = written((*path, joint), supply.plus, "")
+            notebook.put(joint.part, "way_to", way, "read off the plan")
+            break
+    loop = found.topology.loops.get(joint.name)
+    notebook.put(joint.part, "in_loop", loop is not None, "by the listed runs")
+    if loop is not None:
+        notebook.put(joint.part, "loop", loop, "read off the plan")
+
+
+def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
+    run = joint.part
+    guard = found.guards.guards.get(joint.name)
+    if guard is None:
+        return
+    positive = guard.first is not None or guard.unprotected
+    if positive:
+        notebook.put(run, "unprotected", guard.unprotected, "by the ways from every source")
+    if guard.exposed is not None and guard.allowed is not None:
+        notebook.number(run, "unprotected_length", guard.exposed, "cable to its far end", _TRACED)
+        notebook.put(run, "unprotected_allowed", guard.allowed, "7, 40 or 72 in, as it is sheathed")
+        notebook.put(run, "way_unprotected", guard.way, "read off the plan")
+        at_end = _device_at(found, joint)
+        if at_end is not None and guard.exposed.value <= guard.allowed * (1 + 1e-9):
+            rating = _rating(found.facts, at_end)
+            notebook.number(run, "device_rating", rating, "device at its end", _TRACED)
+            notebook.put(run, "device_name", at_end, _TRACED)
+        return
+    if guard.first is not None:
+        words = "cable between the source and the first device"
+        notebook.number(run, "device_distance", guard.first, words, _TRACED)
+    devices = guard.devices
+    tapped = _tap(found, joint) if positive else None
+    if tapped is not None:
+        devices = (tapped,)
+    if not devices:
+        return
+    ratings = {one: _rating(found.facts, one) for one in devices}
+    if positive and guard.one_end:
+        amps = sum(one.value for one in ratings.values())
+        named = " and ".join(devices)
+    else:
+        named = max(ratings, key=lambda one: ratings[one].value)
+        amps = ratings[named].value
+    words = f"rating of what protects it: {named}"
+    notebook.number(run, "device_rating", combined(amps, ratings.values()), words, _TRACED)
+    notebook.put(run, "device_name", named, _TRACED)
+    areas = [read(found.facts, one, "conducting_area") for one in guard.ahead if one != run]
+    own = read(found.facts, run, "conducting_area")
+    if own.known and all(one.known for one in areas):
+        smaller = tapped is None and any(own.value < 0.95 * one.value for one in areas)
+        notebook.put(run, "steps_down", smaller, "a larger conductor lies behind the same device")
+
+
+def _tap(found: Survey, joint: Joint) -> str | None:
+    """The device at the far end of a short lead, which protects it as if it stood at the source.
+
+    33 CFR 183.455 allows 7 in of conductor before the device, 40 in when sheathed all the way.
+    """
+    device = _device_at(found, joint)
+    length = read(found.facts, joint.part, "length")
+    sheathed = chosen(found.facts, joint.part, "place") in ("sheathed", "conduit")
+    if device is None or not length.known:
+        return None
+    if length.value > device_distance_limit(float(sheathed), 0.0) * (1 + 1e-9):
+        return None
+    start = joint.b if joint.a.startswith(f"{device}.") else joint.a
+    return device if found.guards.fed_from(joint, start) else None
+
+
+def _device_at(found: Survey, joint: Joint) -> str | None:
+    """The only device at one of the ends of a run."""
+    devices = [
+        one.part
+        for one in found.plan.joints
+        if one.kind == "device" and {one.a, one.b} & {joint.a, joint.b}
+    ]
+    return devices[0] if len(devices) == 1 else None
+
+
+def _rating(facts: Facts, device: str) -> Found:
+    inside = facts.subject_of(device) == "pack"
+    return read(facts, device, "internal_fuse_rating" if inside else "rating")
+
+
+def _temperatures(found: Survey, notebook: Notebook) -> None:
+    """Second opinion: the temperature of every run alone in still air."""
+    facts = found.facts
+    ambient = read(facts, "use", "ambient_max")
+    rows = []
+    for run in (*found.plan.runs, *found.plan.motor_runs):
+        allowed = read(facts, run, "insulation_temperature")
+        notebook.number(run, "temperature_allowed", allowed, "as its insulation is rated", _TRACED)
+        area = read(facts, run, "conducting_area")
+        current = notebook.values.get((run, "current_carried"))
+        if current is None or not (area.known and ambient.known) or area.value <= 0:
+            continue
+        place = chosen(facts, run, "place")
+        air = max(ambient.value, 323.15) if place == "motor-space" else ambient.value
+        carried = Found(float(current.value), current.inputs, current.assumed, current.settles)
+        doubt = [] if place == "free-air" else [Found(0.0, assumed=True)]
+        rows.append((run, carried.value, area.value, air, [carried, area, ambient, *doubt]))
+    if not rows:
+        return
+    amps, areas, airs = (np.array([row[n] for row in rows]) for n in (1, 2, 3))
+    inner = np.sqrt(4 * areas / math.pi) * 1.15  # strands take more room than copper
+    outer = inner + np.array([3.2e-3 if one > 10e-6 else 1.6e-3 for one in areas])
+    per_metre = conductors.resistance(1.0, areas) * 1.02
+    surface = heat.steady_temperature(amps, per_metre, outer, airs, 0.9)
+    loss = heat.heat_loss(surface, airs, outer, 0.9)
+    warm = surface + heat.insulation_rise(loss, inner, outer, 5.0)
+    for (run, *_, rests), kelvin in zip(rows, np.atleast_1d(np.asarray(warm)), strict=True):
+        notebook.number(
+            run,
+            "temperature",
+            combined(min(float(kelvin), 1273.15), rests),
+            "heat balance of the run alone in still air, with an insulation of usual thickness",
+            "Churchill and Chu (1975), Stefan-Boltzmann law",
+        )
+
+
+def _faults(found: Survey, joint: Joint, notebook: Notebook) -> None:
+    ends = [(end, most) for end in (joint.a, joint.b) if (most := found.shorts.most(end))]
+    if not ends:
+        return
+    near = max(ends, key=lambda one: one[1].value)
+    far = min(ends, key=lambda one: one[1].value)
+    words = "open-circuit voltage over the resistance to the source, cold"
+    notebook.number(joint.part, "fault_current", near[1], words, "Thevenin's theorem")
+    backs = [
+        one.minus
+        for one in found.currents.consumers(joint.name)
+        if found.topology.closed.height(one.minus) == 0
+    ]
+    least = [one for back in backs if (one := found.shorts.least(far[0], back)) is not None]
+    if least:
+        lowest = min(least, key=lambda one: one.value)
+        words = "fault at its far end to the return of what it feeds, everything hot"
+        notebook.number(joint.part, "fault_current_least", lowest, words, "Thevenin's theorem")
+
+
+def _motor(found: Survey, notebook: Notebook) -> None:
+    """Motor cables carry the motor current of the only controller."""
+    controllers = found.facts.instances("controller")
+    for run in found.plan.motor_runs:
+        notebook.put(run, "circuit", "motor", "it ends at the motor side of a controller")
+        if len(controllers) != 1:
+            continue
+        if _is_field(found, run):
+            motors = found.facts.instances("motor")
+            field = read(found.facts, motors[0], "field_current_max") if motors else None
+            notebook.number(run, "current_carried", field, "highest field current", _TRACED)
+            notebook.number(run, "current_peak", field, "highest field current", _TRACED)
+            continue
+        hour = read(found.facts, controllers[0], "motor_current_hour")
+        peak = read(found.facts, controllers[0], "motor_current_peak")
+        notebook.number(run, "current_carried", hour, "motor current for one hour", _TRACED)
+        notebook.number(run, "current_peak", peak, "peak motor current", _TRACED)
+
+
+def _is_field(found: Survey, run: str) -> bool:
+    """A run to the field of a motor that is not in series with the armature."""
+    instance = found.facts.instance(run)
+    ends = ends_of(instance) if instance is not None else None
+    motors = found.facts.instances("motor")
+    series = bool(motors) and chosen(found.facts, motors[0], "type") == "series-dc"
+    return not series and any(end.endswith((".f1", ".f2")) for end in ends or ())
+
+
+__all__ = ["SUSTAINED", "circuit_of", "solved"]

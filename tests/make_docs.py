@@ -22,6 +22,7 @@ from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
+from advisor.wiring.survey import surveyed
 
 DOCS = Path(__file__).parents[1] / "docs"
 
@@ -166,7 +167,8 @@ _OUTPUT = re.compile(r"(?<=<!-- output -->\n```\n).*?(?=\n```)", re.S)
 def readme() -> str:
     """The README with the beginning of the real output of its command."""
     book = load_rulesets()
-    text = render(screen(read_sheet(Path(README_RUN)), book, Judge(book)), "si", 80)
+    build = read_sheet(Path(README_RUN))
+    text = render(screen(build, book, Judge(book), facts=surveyed(build)), "si", 80)
     shown = text.split("\nGood to know\n")[0].rstrip()
     old = (DOCS.parent / "README.md").read_text(encoding="utf-8")
     return _OUTPUT.sub(lambda _: shown, old, count=1)

@@ -25,6 +25,7 @@ from advisor.report.text import render
 from advisor.rules import load_rulesets
 from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet
+from advisor.wiring.survey import surveyed
 
 BOOK = load_rulesets(examples=False)
 JUDGE = Judge(BOOK)
@@ -40,7 +41,8 @@ def expected(name: str) -> dict[str, Any]:
 
 
 def screened(name: str, stage: str | None = None) -> Screening:
-    return screen(read_sheet(SHEETS[name]), BOOK, JUDGE, stage)
+    build = read_sheet(SHEETS[name])
+    return screen(build, BOOK, JUDGE, stage, facts=surveyed(build))
 
 
 def test_there_are_enough_scenarios() -> None:

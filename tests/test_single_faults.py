@@ -20,6 +20,7 @@ from advisor.findings.screening import screen
 from advisor.rules import load_rulesets
 from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet_bytes
+from advisor.wiring.survey import surveyed
 
 FAULTS: list[dict[str, Any]] = yaml.safe_load(
     Path(__file__).with_name("single_faults.yaml").read_text(encoding="utf-8")
@@ -37,7 +38,8 @@ def text_of(name: str) -> str:
 
 
 def screened(text: str) -> Screening:
-    return screen(read_sheet_bytes(text.encode(), "sheet.yaml"), judge().book, judge())
+    build = read_sheet_bytes(text.encode(), "sheet.yaml")
+    return screen(build, judge().book, judge(), facts=surveyed(build))
 
 
 def found(screening: Screening) -> set[tuple[str, str]]:

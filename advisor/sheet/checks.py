@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from advisor.problems import Place, nearest, shown
 from advisor.sheet.build import Build, Instance
+from advisor.sheet.curves import check_curve
 from advisor.sheet.notes import Notes
-from advisor.sheet.terminals import check_ends
+from advisor.sheet.terminals import a_part, check_ends
 from advisor.vocabulary import VOCABULARY, Kind
 
-_REFERS_TO = {"controller.drives": ("motor",)}
+_REFERS_TO = {
+    "controller.drives": ("motor",),
+    "run.via": ("connector",),
+    "run.protected_by": ("fuse", "breaker"),
+}
 
 
 def check_build(build: Build, refused: set[str], notes: Notes) -> None:
@@ -19,6 +24,8 @@ def check_build(build: Build, refused: set[str], notes: Notes) -> None:
         _ranges(one, notes)
         if one.subject == "run":
             check_ends(one, by_id, refused, notes)
+        elif one.subject in ("fuse", "breaker"):
+            check_curve(one, _path(one, "curve"), notes)
     _arrangement(build, notes)
 
 
@@ -47,12 +54,10 @@ def _references(one: Instance, by_id: dict[str, Instance], refused: set[str], no
         elif target is one:
             notes.add(written.place, path, "a part cannot refer to itself", "write another id")
         elif allowed and target.subject not in allowed:
-            kind = VOCABULARY.subjects[target.subject].meaning
-            wanted = VOCABULARY.subjects[allowed[0]].meaning
+            wanted = " or ".join(VOCABULARY.subjects[kind].meaning for kind in allowed)
             advice = nearest(str(written.value), known) or f"write the id of a {wanted}"
-            notes.add(
-                written.place, path, f"{shown(written.text)} is a {kind}, not a {wanted}", advice
-            )
+            problem = f"{shown(written.text)} is {a_part(target.subject)}, not a {wanted}"
+            notes.add(written.place, path, problem, advice)
 
 
 def _ranges(one: Instance, notes: Notes) -> None:

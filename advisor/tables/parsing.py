@@ -8,8 +8,8 @@ from advisor.problems import Place, Problem, ProblemsFoundError, shown
 from advisor.tables.table import Table, TableValue
 from advisor.units import UnitError, parse_area, unit
 
-CONFIDENCE = ("read", "secondary", "computed", "memory")
-"""Read in the source; in a reproduction of it; computed with a stated method; from memory."""
+CONFIDENCE = ("read", "secondary", "computed", "memory", "invented")
+"""Read in the source; in a reproduction; computed with a stated method; from memory; made up."""
 
 _HEADINGS = ("title", "edition", "number", "note")
 _WORD = "word"

@@ -17,6 +17,7 @@ NAMES = (
     "building-resistance",
     "chemistry",
     "cord-ampacity",
+    "device-curves",
     "fuse-classes",
     "gassing-currents",
     "isolation-limits",

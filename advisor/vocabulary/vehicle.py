@@ -114,7 +114,6 @@ USE = Subject(
             "battery_current_sustained", "A", "battery current measured on the usual drive", M
         ),
         *pair("ambient", "degC", "temperature it is used in", O),
-        choice("conductor_basis", "boat building", "basis on which conductors are judged", O),
         choice("wash", "none wet-cloth hose pressure", "how it is washed", O),
         quantity("wade_depth", "cm", "depth of water driven through", O),
         quantity("altitude", "m", "altitude", O, at_least=None),

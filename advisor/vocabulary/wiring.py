@@ -16,8 +16,6 @@ from advisor.vocabulary.attribute import (
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
 
-BASES = "boat building"
-
 
 def way(name: str, meaning: str) -> Attribute:
     """A way through the plan, as the parts and runs passed; shown, never compared."""

@@ -46,8 +46,10 @@ def circuit_of(found: Survey, joint: str) -> str | None:
     circuits = []
     for one in found.currents.consumers(joint):
         side = found.topology.closed.standing[one.name].side
-        if one.kind == "load":
-            circuits.append("auxiliary" if side == "low" else "traction")
+        if side == "low":
+            circuits.append("auxiliary")
+        elif one.kind == "load":
+            circuits.append("traction")
         else:
             circuits.append(_CIRCUITS[one.kind])
     return min(circuits, key=_ORDER.index, default=None)

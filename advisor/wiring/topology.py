@@ -47,7 +47,7 @@ class Topology:
     def without(self, kinds: Iterable[str] = (), groups: Iterable[str] = ()) -> State:
         """Everything closed, but joints of some kinds or groups taken out."""
         out = {one.name for one in self.plan.joints if one.kind in kinds or one.group in groups}
-        return state_of(self.closed.wires.less(without=out))
+        return state_of(self.closed.wires.less(without=out), coils_hold=True)
 
     def without_named(self, names: Iterable[str]) -> State:
         """Everything closed, but some joints taken out by name."""
@@ -75,7 +75,7 @@ class Topology:
     @cached_property
     def without_frame(self) -> State:
         """The vehicle frame taken out."""
-        return state_of(self.closed.wires.less(frame=False))
+        return state_of(self.closed.wires.less(frame=False), coils_hold=True)
 
     # -- consumers -----------------------------------------------------------------------------
 

@@ -44,7 +44,7 @@ parts:
   chargers: unknown
   fuses: [{id: main-fuse, role: main}]
 battery: {packs_in_series: 2, packs_in_parallel: 1}
-wiring: [{id: run-1, from: pack-a.plus, to: main-fuse.in, gauge: 2/0 AWG, length: 4 ft}]
+wiring: [{id: run-1, from: main-fuse.out, to: ctrl-1.plus, gauge: 2/0 AWG, length: 4 ft}]
 settings:
   ctrl-1: {battery_current_limit: 200 A}
 readings:

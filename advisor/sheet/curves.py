@@ -1,4 +1,4 @@
-"""The time-current curve of a fuse or breaker as a person writes it, such as `2 x 60 s, 10 x 1 s`."""
+"""The time-current curve of a device as a person writes it, such as `2 x 60 s, 10 x 1 s`."""
 
 from __future__ import annotations
 

@@ -14,6 +14,14 @@ from advisor.sheet.build import Instance
 Slots = dict[str, list[Instance]]
 Owned = dict[str, list[Instance]]
 
+_FEEDS = {"after-contactor": "behind", "ahead-of-disconnect": "ahead"}
+_MOTORS = {
+    "ac-motor": ("pm-ac", "induction"),
+    "dc-motor": ("pm-dc", "separately-excited"),
+    "field": ("separately-excited",),
+    "series-motor": ("series-dc",),
+}
+
 
 class LayoutParts:
     """The parts of a sheet by their place in a layout: `slots` by name, `own` by part.
@@ -33,6 +41,25 @@ class LayoutParts:
         self._low()
         self._loads()
         self._control()
+        self._motors()
+
+    @property
+    def enough(self) -> bool:
+        """What every layout needs is listed."""
+        bars = [self.bars(pole, "traction") for pole in ("plus", "minus")]
+        return all([self.slots["packs"], self.slots["controller"], *bars])
+
+    def between(self, slot: str, one: Instance | None) -> list[Instance]:
+        """The parts that a way passes at a slot; `own` are the devices of the part it is for."""
+        if slot == "own":
+            return self.own.get(one.id, []) if one is not None else []
+        return self.slots[slot]
+
+    def beside(self, slot: str, one: Instance | None) -> Instance | None:
+        """The part of a slot that a way ends at: the first one, or the controller of a motor."""
+        if one is not None and one.subject == "motor":
+            return self.drivers.get(one.id)
+        return next(iter(self.slots[slot]), None)
 
     def bars(self, pole: str, circuit: str) -> list[Instance]:
         """Bus bars of a pole; one that does not say its circuit is taken for traction."""
@@ -57,12 +84,16 @@ class LayoutParts:
             if one not in among
         }
         found = self._all("fuse", "breaker")
-        return [one for one in found if said(one, "role") == role and said(one, "protects") not in others]
+        return [
+            one
+            for one in found
+            if said(one, "role") == role and said(one, "protects") not in others
+        ]
 
     def _give(self, role: str, wanted: Sequence[Instance]) -> None:
         """Give each part the devices that protect it, else the next free one of the role."""
         devices = self._devices(role)
-        free = [one for one in devices if not isinstance(said(one, "protects"), str)]
+        free = [one for one in devices if "protects" not in one.values]
         for part in wanted:
             own = [one for one in devices if said(one, "protects") == part.id]
             if not own and free:
@@ -73,22 +104,19 @@ class LayoutParts:
     def _drive(self) -> None:
         packs = self._all("pack")
         self._give("pack", packs)
-        main = self._devices("main")
-        unsaid = [one for one in self._all("fuse", "breaker") if "role" not in one.values]
-        contactors = self._all("contactor")
         self.slots |= {
             "packs": packs,
+            "lower": packs[:1],
+            "upper": packs[1:2],
             "controller": self._all("controller"),
-            "main": main or (unsaid if len(unsaid) == 1 else []),
+            "main": _marked(self._all("fuse", "breaker"), "role", "main"),
             "disconnect": [
                 one
                 for one in self._all("disconnect")
                 if said(one, "circuit", "traction") == "traction"
             ],
-            "contactor": [one for one in contactors if said(one, "role", "main") == "main"],
-            "shunt": [
-                one for one in self._all("monitor") if said(one, "kind", "coulomb") == "coulomb"
-            ],
+            "contactor": _marked(self._all("contactor"), "role", "main"),
+            "shunt": _marked(self._all("monitor"), "kind", "coulomb"),
         }
         self.slots["precharge"] = [
             one
@@ -140,8 +168,11 @@ class LayoutParts:
             own = [dev for dev in self._all("fuse", "breaker") if said(dev, "protects") == one.id]
             if own:
                 self.own[one.id] = own
+        self.feed, self.by_frame = "plus", False
         for one in converters:
             self.own[one.id] = self._devices("converter-input", converters)
+            self.feed = _FEEDS.get(str(said(one, "fed_from")), "plus")
+            self.by_frame = said(one, "returns_through_frame") is True
         switches = [one for one in self._all("contactor") if said(one, "role") == "auxiliary"]
         self.slots |= {
             "converter": converters,
@@ -159,21 +190,26 @@ class LayoutParts:
         sources = self.slots["converter"] or self.slots["buffer"]
         low = [one for one in self._all("load") if said(one, "bus") == "12v" and sources]
         high = [one for one in self._all("load") if said(one, "bus") == "traction"]
-        early = bool(self.slots["converter"]) and (
-            said(self.slots["converter"][0], "fed_from") == "ahead-of-disconnect"
-        )
+        early = self.feed == "ahead"
         low = [one for one in low if early or said(one, "ahead_of_disconnect") is not True]
         fused = [one for one in (*low, *high) if said(one, "fused") is not False]
         self._give("branch", fused)
-        given = [one.id for one in low if one.id in self.own]
-        for one in low:  # the rest of the 12 V loads share the last fuse
-            if given and one in fused:
-                self.own.setdefault(one.id, self.own[given[-1]])
-        lasting = [one for one in low if said(one, "on_with_key_off") is True]
+        shared = [
+            self.own[one.id]
+            for one in low
+            if one.id in self.own and "protects" not in self.own[one.id][0].values
+        ]
+        for one in low:  # the rest of the 12 V loads hang on the last fuse
+            if shared and one in fused:
+                self.own.setdefault(one.id, shared[-1])
+        lasting = [
+            one for one in low if said(one, "on_with_key_off") is True and self.slots["low-switch"]
+        ]
         self.slots |= {
             "load-low": [one for one in low if one not in lasting],
             "load-lasting": lasting,
-            "load": high,
+            "load": [one for one in high if said(one, "ahead_of_disconnect") is not True],
+            "load-early": [one for one in high if said(one, "ahead_of_disconnect") is True],
         }
 
     def _control(self) -> None:
@@ -198,6 +234,31 @@ class LayoutParts:
             "coil-keyed": [one for one in coils if said(one, "driver") == "key"],
             "sensing": [one for one in sensing if one.id in self.own],
         }
+
+    def _motors(self) -> None:
+        """Motors by the way their leads go; none where a contactor reverses them."""
+        controllers = self.slots["controller"]
+        self.drivers: dict[str, Instance] = {}
+        for motor in self._all("motor"):
+            own = [one for one in controllers if said(one, "drives") == motor.id]
+            alone = len(controllers) == len(self._all("motor")) == 1
+            if len(own) == 1 or (alone and "drives" not in controllers[0].values):
+                self.drivers[motor.id] = (own or controllers)[0]
+        turned = any(said(one, "role") == "reversing" for one in self._all("contactor"))
+        for slot, types in _MOTORS.items():
+            self.slots[slot] = [
+                one
+                for one in self._all("motor")
+                if one.id in self.drivers and said(one, "type") in types and not turned
+            ]
+
+
+def _marked(listed: Iterable[Instance], name: str, word: str) -> list[Instance]:
+    """The parts that say a word; if none does, the only one that says nothing."""
+    parts = list(listed)
+    unsaid = [one for one in parts if name not in one.values]
+    found = [one for one in parts if said(one, name) == word]
+    return found or (unsaid if len(unsaid) == 1 else [])
 
 
 def said(one: Instance, name: str, otherwise: str = "") -> float | str | bool:

@@ -6,25 +6,14 @@ lists. Their sizes and lengths are left out, so that they are asked for.
 
 from __future__ import annotations
 
-import re
+import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
-from advisor.problems import Place
-from advisor.sheet.build import Instance, Written
-from advisor.sheet.layout_parts import LayoutParts, said
+from advisor.problems import Place, shown
+from advisor.sheet.build import Instance
+from advisor.sheet.layout_drawing import Drawing, Way
+from advisor.sheet.layout_parts import LayoutParts
 from advisor.sheet.notes import Notes
-from advisor.sheet.terminals import studs_of
-
-Way = tuple[str, str, str]
-"""For each part of which slot (once where empty), circuit of its runs, and the way.
-
-A way goes from terminal to terminal: `controller.minus` of the first part in a slot, `.minus` of
-the part it is made for. It passes every part of a `(slot)` from `in` to `out`, a shunt from `load`
-to `battery`; `(own)` are the devices of the part. A `[place]` is a bus bar where the sheet lists
-one for it, else the terminal at which the first way arrives there. With `<` the way is walked from
-its end, so that its runs lead towards its start.
-"""
 
 _SIDE_BY_SIDE: tuple[Way, ...] = (
     ("packs", "traction", ".plus > (own) > [top]"),
@@ -40,7 +29,14 @@ PACKS: dict[str, tuple[Way, ...]] = {
     ),
     "parallel-packs": _SIDE_BY_SIDE,
 }
-"""How the packs of each layout are joined; everything else is alike."""
+"""How the packs of each layout are joined; everything else is alike.
+
+Of a pair in series the pack listed first is the lower one, at the minus of the battery. Parallel
+packs are joined on the first bar of each pole where two are listed, else at the main device and the
+shunt, so that everything else is behind these.
+"""
+
+LAYOUTS = tuple(PACKS)
 
 FRONT: tuple[Way, ...] = (
     ("", "traction", "[plus] < (disconnect) < [ahead] < (main) < [top]"),
@@ -92,110 +88,13 @@ REST: tuple[Way, ...] = (
     ("series-motor", "motor", ".f2 > controller.motor-minus"),
 )
 
-LAYOUTS = tuple(PACKS)
-_NUMBERS = {"single-bus": (1, 1), "series-pair": (2, 2), "parallel-packs": (2, 64)}
-_PACK_WORDS = {"single-bus": "one pack", "series-pair": "two packs", "parallel-packs": "two or more"}
-_LONGEST_ID = 60
-
-
-@dataclass
-class _Bar:
-    """A bus bar that runs end at; each takes the next stud, round and round."""
-
-    part: Instance
-    used: int = 0
-
-    def stud(self) -> str:
-        self.used += 1
-        return f"{self.part.id}.stud-{(self.used - 1) % studs_of(self.part) + 1}"
-
-
-_Spot = str | _Bar
-
-
-class _Drawing:
-    """Walks the ways of a layout and keeps the runs."""
-
-    def __init__(self, layout: str, parts: LayoutParts, place: Place, taken: Iterable[str]) -> None:
-        self.parts = parts
-        self.place = place
-        self.taken = set(taken)
-        self.passed: set[str] = set()
-        self.runs: list[Instance] = []
-        self.spots: dict[str, _Spot] = {}
-        self._bars(layout)
-
-    def _bars(self, layout: str) -> None:
-        for pole, packs in (("plus", "top"), ("minus", "bottom")):
-            bars = [_Bar(one) for one in self.parts.bars(pole, "traction")]
-            if layout == "parallel-packs" and len(bars) > 1:
-                self.spots[packs] = bars.pop(0)
-            self.spots[pole] = bars[0]
-            for low in self.parts.bars(pole, "auxiliary")[:1]:
-                self.spots[f"low-{pole}"] = _Bar(low)
-            pack = self.parts.slots["packs"][0].id
-            port: _Spot = f"{pack}.charge-{pole}"
-            self.spots[f"charge-{pole}"] = port if self.parts.charge_port else bars[0]
-        if self.parts.by_frame:
-            self.spots["low-minus"] = "vehicle.frame"
-
-    def draw(self, ways: Iterable[Way]) -> list[Instance]:
-        """The runs of some ways, which are kept too."""
-        before = len(self.runs)
-        for slot, circuit, way in ways:
-            for one in self.parts.slots.get(slot, []) if slot else [None]:
-                self._walk(circuit, way, one)
-        return self.runs[before:]
-
-    def _walk(self, circuit: str, way: str, one: Instance | None) -> None:
-        back = "<" in way
-        before = len(self.runs)
-        here: _Spot | None = None
-        for token in re.split(" [<>] ", way):
-            if token.startswith("("):
-                for part in self.parts.passed(token[1:-1], one):
-                    start, end = ("load", "battery") if part.subject == "monitor" else ("in", "out")
-                    ends = [f"{part.id}.{end}", f"{part.id}.{start}"]
-                    into, out = ends if back else ends[::-1]
-                    if part.id not in self.passed and here is not None:
-                        self._run(circuit, here, into, back)
-                    self.passed.add(part.id)
-                    here = out
-                continue
-            spot = self._spot(token, one)
-            if spot is None and here is None:
-                return
-            if spot is None and token.startswith("["):
-                self.spots[token[1:-1]] = here  # type: ignore[assignment]
-                continue
-            if spot is not None and here is not None:
-                self._run(circuit, here, spot, back)
-            here = spot
-        if back:
-            self.runs[before:] = reversed(self.runs[before:])
-
-    def _spot(self, token: str, one: Instance | None) -> _Spot | None:
-        if token.startswith("["):
-            return self.spots.get(self.parts.feed if token == "[feed]" else token[1:-1])
-        owner, _, terminal = token.partition(".")
-        part = self.parts.beside(owner, one) if owner else one
-        return None if part is None else f"{part.id}.{terminal}"
-
-    def _run(self, circuit: str, here: _Spot, there: _Spot, back: bool) -> None:
-        first, last = (there, here) if back else (here, there)
-        start, end = (one if isinstance(one, str) else one.stud() for one in (first, last))
-        own = [one for one in (first, last) if isinstance(one, str)] or [start]
-        values = {"from": start, "to": end, "circuit": circuit}
-        written = {key: Written(value, value, self.place) for key, value in values.items()}
-        self.runs.append(Instance(self._id(own), "run", self.place, written, {}, {}, {}))
-
-    def _id(self, ends: list[str]) -> str:
-        """A name after the end that is on no bus bar, such as `run-pack-a-plus`."""
-        names = [f"run-{end.replace('.', '-')}"[: _LONGEST_ID - 4].rstrip("-") for end in ends]
-        more = (f"{names[0]}-{number}" for number in range(2, 1000))
-        found = next(name for name in (*names, *more) if name not in self.taken)
-        self.taken.add(found)
-        return found
+_NUMBERS = {"single-bus": (1, 1), "series-pair": (2, 2), "parallel-packs": (2, 500)}
+_SERIES = {"series-pair": 2.0}
+_WORDS = {
+    "single-bus": "one pack",
+    "series-pair": "two packs",
+    "parallel-packs": "two or more packs",
+}
 
 
 def layout_runs(
@@ -209,9 +108,65 @@ def layout_runs(
     listed = list(instances)
     parts = LayoutParts(listed)
     before = len(notes.problems)
-    if _lacking(layout, place, parts, notes) or len(notes.problems) > before:
+    _lacking(layout, place, parts, notes)
+    if len(notes.problems) > before or not parts.enough:
         return []
-    drawing = _Drawing(layout, parts, place, taken)
+    drawing = Drawing(parts, layout == "parallel-packs", place, taken)
     front = drawing.draw(FRONT)
     packs = drawing.draw(PACKS[layout])
     return [*packs, *front, *drawing.draw(REST)]
+
+
+def _lacking(layout: str, place: Place, parts: LayoutParts, notes: Notes) -> None:
+    """Note what the layout cannot do without; not what was told of already."""
+    if not notes.under("parts.packs"):
+        _pack_number(layout, place, parts, notes)
+    if not parts.slots["controller"] and not notes.under("parts.controllers"):
+        problem = f"{layout} needs a controller"
+        notes.add(place, "layout", problem, "list it under parts.controllers")
+    for pole in ("plus", "minus"):
+        if not parts.bars(pole, "traction") and not notes.under("parts.bus_bars"):
+            advice = f"list it under parts.bus_bars with pole: {pole} and circuit: traction"
+            notes.add(place, "layout", f"{layout} needs a {pole} bus bar", advice)
+
+
+def _pack_number(layout: str, place: Place, parts: LayoutParts, notes: Notes) -> None:
+    packs = parts.slots["packs"]
+    counts = [(pack, pack.values["count"]) for pack in packs if "count" in pack.values]
+    counted = [(pack, count) for pack, count in counts if count.value != 1.0]
+    for pack, count in counted:
+        problem = f"{shown(count.text)} packs stand here as one part of the layout"
+        path = f"parts.packs[{pack.id}].count"
+        notes.add(count.place, path, problem, "list each pack with its own id")
+    listed = len(packs)
+    least, most = _NUMBERS[layout]
+    if counted:
+        return
+    if least <= listed <= most:
+        _arranged(layout, place, parts, notes)
+        return
+    advice = "list each pack with its own id under parts.packs"
+    if listed > most:
+        others = "series-pair or parallel-packs" if listed == 2 else "parallel-packs"
+        advice = f"write layout: {others}, or the cables under wiring"
+    verb = "is" if listed < 2 else "are"
+    problem = f"{layout} joins {_WORDS[layout]}, but {listed or 'none'} {verb} listed"
+    notes.add(place, "layout", problem, advice)
+
+
+def _arranged(layout: str, place: Place, parts: LayoutParts, notes: Notes) -> None:
+    """Note a stated arrangement of the packs that is another one than the layout's."""
+    listed = float(len(parts.slots["packs"]))
+    series = _SERIES.get(layout, 1.0)
+    wanted = {"packs_in_series": series, "packs_in_parallel": listed / series}
+    for battery in parts.of.get("battery", []):
+        stated = {name: battery.values[name] for name in wanted if name in battery.values}
+        if len(stated) == 2 and math.prod(float(one.value) for one in stated.values()) != listed:
+            return  # told of already
+        for name, written in stated.items():
+            if written.value != wanted[name]:
+                words = name.replace("_", " ")
+                problem = f"{shown(written.text)} {words}, but the layout on line {place.line} has "
+                problem += f"{wanted[name]:g}"
+                advice = f"write {name}: {wanted[name]:g}, or another layout"
+                notes.add(written.place, f"battery.{name}", problem, advice)

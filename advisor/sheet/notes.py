@@ -40,6 +40,10 @@ class Notes:
             for end in ends
         )
 
+    def under(self, path: str) -> bool:
+        """True when a problem was noted at a path or below it."""
+        return any(one.path.startswith(path) for one in self.problems)
+
     def entries(self, node: Node | None, path: str, what: str) -> list[tuple[str, Node]]:
         """Keys and values of a node that should be a mapping; notes it when it is not."""
         if node is None or (isinstance(node, Scalar) and node.text.strip() in ("none", "unknown")):

@@ -9,8 +9,9 @@ from pathlib import Path
 from advisor.problems import ProblemsFoundError, nearest, shown
 from advisor.sheet.build import Answer, Build, Instance, Reading, Written
 from advisor.sheet.checks import check_build
+from advisor.sheet.layouts import LAYOUTS, layout_runs
 from advisor.sheet.notes import Notes
-from advisor.sheet.parts import LISTS, PARTS, SINGLE, PartsReader
+from advisor.sheet.parts import LISTS, MAX_PARTS, PARTS, SINGLE, PartsReader
 from advisor.sheet.readings import read_readings
 from advisor.sheet.settings import Programmed, read_settings
 from advisor.sheet.values import ValueProblemError, plain_text
@@ -23,7 +24,17 @@ ALWAYS_THERE = frozenset({"pack", "motor", "run", "mount"})
 FORMAT = "1"
 STAGES = ("order", "wiring", "handoff")
 
-_HEAD = ("sheet", "title", "stage", "rulesets", "complete", "parts", "settings", "readings")
+_HEAD = (
+    "sheet",
+    "title",
+    "stage",
+    "rulesets",
+    "complete",
+    "layout",
+    "parts",
+    "settings",
+    "readings",
+)
 SECTIONS = (*_HEAD, *(one.section for one in SINGLE), *LISTS)
 _VERSION = re.compile(r"[0-9]+\.[0-9]+\.[0-9]+")
 
@@ -81,6 +92,7 @@ class _SheetReader:
             if section in root.entries:
                 self.parts.listed(subject, section, root.entries[section], root.keys[section])
         self._complete(root.entries.get("complete"))
+        self._layout(root)
         by_id = {one.id: one.subject for one in self.parts.instances}
         refused = self.parts.refused
         settings = read_settings(root.entries.get("settings"), by_id, refused, self.notes)
@@ -172,6 +184,33 @@ class _SheetReader:
             for kind in kinds:
                 if kind not in open_kinds and kind not in ALWAYS_THERE:
                     self.parts.absent.setdefault(kind, item.place)
+
+    def _layout(self, root: Mapping) -> None:
+        """Add the runs of a named layout, which stands instead of a list of the cables.
+
+        They are not all runs of the vehicle, whatever `complete` says: a part that has no place in
+        the layout has its cables somewhere else.
+        """
+        layout = self._word(root, "layout")
+        if not layout:
+            return
+        place, runs = root.keys["layout"], root.keys.get("wiring")
+        if layout not in LAYOUTS:
+            advice = nearest(layout, LAYOUTS) or f"write one of: {', '.join(LAYOUTS)}"
+            at = root.entries["layout"].place
+            self.notes.add(at, "layout", f"{shown(layout)} is no layout", advice)
+        if runs is not None and "run" not in self.parts.unknown:
+            problem = f"the cables are listed as well, under wiring on line {runs.line}"
+            advice = f"keep one of them: line {place.line} or line {runs.line}"
+            self.notes.add(place, "layout", problem, advice)
+        elif layout in LAYOUTS:
+            taken = {*self.parts.places, *self.parts.refused}
+            found = layout_runs(layout, place, self.parts.instances, taken, self.notes)
+            if len(self.parts.places) + len(found) > MAX_PARTS:
+                problem = f"more than {MAX_PARTS} parts with the {len(found)} cables of the layout"
+                self.notes.add(place, "layout", problem, "list fewer")
+            self.parts.instances += found
+            self.complete.discard("run")
 
     @staticmethod
     def _kinds(word: str) -> tuple[str, ...]:

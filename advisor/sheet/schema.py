@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from advisor.sheet.layouts import LAYOUTS
 from advisor.sheet.models import model_of
 from advisor.sheet.readings import KEYS
 from advisor.sheet.values import ID
@@ -46,6 +47,10 @@ def sheet_schema() -> dict[str, Any]:
                 "description": "groups or kinds of part of which every part is listed",
                 "anyOf": [{"enum": kinds}, {"type": "array", "items": {"enum": kinds}}],
             },
+            "layout": {
+                "description": "named layout of the cables, instead of a list under wiring",
+                "enum": list(LAYOUTS),
+            },
             **single,
             "parts": {"type": "object", "additionalProperties": False, "properties": parts},
             **lists,
@@ -64,6 +69,7 @@ def sheet_schema() -> dict[str, Any]:
                 },
             },
         },
+        "dependentSchemas": {"layout": {"properties": {"wiring": {"const": "unknown"}}}},
         "$defs": {one.name: _object(one) for one in subjects},
     }
 

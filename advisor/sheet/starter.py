@@ -21,6 +21,10 @@ stage: order              # order, wiring or handoff
 # old-parts
 # complete: [drive, charging]
 
+# How the cables run. Without a plan of them, name a layout: single-bus, series-pair (two packs) or
+# parallel-packs. With a plan, list every cable under `wiring:` instead.
+# layout: single-bus
+
 vehicle:
   kind: golf-cart
   # original_voltage: 48 V
@@ -81,6 +85,10 @@ parts:
   # fuses:
   #   - {id: main-fuse, role: main, kind: class-t, rating: 200 A, dc_voltage: 125 V}
 
+  # bus_bars:
+  #   - {id: plus-bus, circuit: traction, pole: plus, current_rating: 250 A, studs: 6}
+  #   - {id: minus-bus, circuit: traction, pole: minus, current_rating: 250 A, studs: 6}
+
   # chargers:
   #   - {id: charger-1, profile: lithium, set_voltage: 58.4 V, current_max: 15 A}
 
@@ -88,6 +96,9 @@ parts:
   #   - {id: converter-1, input_min: 36 V, input_max: 75 V, output_current: 20 A}
 
   # A kind that is not fitted:  precharges: none
+
+# wiring:
+#   - {id: run-1, from: pack-1.plus, to: main-fuse.in, gauge: 2/0 AWG, length: 6 in}
 
 # removed:
 #   - {id: old-blocks, kind: lead-acid-block, count: 6, mass: 63 lb, went_to: recycler}

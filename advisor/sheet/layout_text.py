@@ -1,0 +1,95 @@
+"""The cable runs of a layout written out, for a sheet in which they can be filled in."""
+
+from __future__ import annotations
+
+import re
+
+from advisor.problems import Place, Problem, ProblemsFoundError
+from advisor.sheet.build import Build
+from advisor.sheet.reading import read_sheet_bytes
+from advisor.vocabulary import TERMINALS
+from advisor.yaml_text import Mapping, Scalar, read_text
+
+_LINE = re.compile(r"""( *)["']?layout["']? *: *["']?[a-z-]+["']?(\s+#.*|\s*)""")
+_UNKNOWN = re.compile(r"""( *)["']?wiring["']? *: *["']?unknown["']?(\s+#.*|\s*)""")
+_ENDS = ("from", "to", "circuit")
+
+
+def runs_as_yaml(build: Build) -> str:
+    """The `wiring:` section with the ends of every run, sizes and lengths to be filled in.
+
+    Parts that could end a cable and that no run names are listed in a comment.
+    """
+    runs = [one for one in build.instances if one.subject == "run"]
+    lines = ["wiring:"]
+    for run in runs:
+        ends = [f"{key}: {run.values[key].value}" for key in _ENDS if key in run.values]
+        cells = [f"id: {run.id}", *ends, "gauge: unknown", "length: unknown"]
+        lines.append(f"  - {{{', '.join(cells)}}}")
+    joined = {
+        str(run.values[key].value).rpartition(".")[0]
+        for run in runs
+        for key in ("from", "to")
+        if key in run.values
+    }
+    left = [
+        one.id
+        for one in build.instances
+        if one.subject in TERMINALS and one.subject != "vehicle" and one.id not in joined
+    ]
+    if left:
+        lines.append("  # Without a cable so far, add those they have:")
+        lines += [f"  #   {one}" for one in left]
+    return "\n".join(lines) + "\n"
+
+
+def with_runs(text: str, build: Build) -> str:
+    """The text of a sheet with the runs of its layout in place of the line `layout:`.
+
+    A line `wiring: unknown` goes, as the runs take its place; nothing else is changed. `build` is
+    what the text was read as. Raises ProblemsFoundError when the text names no layout, or not on a
+    line of its own.
+    """
+    root = read_text(text.encode(), build.file)
+    if not isinstance(root, Mapping) or "layout" not in root.entries:
+        raise _refused(build, Place(), "the sheet names no layout", "write layout: and its name")
+    lines = text.splitlines(keepends=True)
+    place = root.keys["layout"]
+    found = _LINE.fullmatch(lines[place.line - 1].removeprefix("\ufeff"))
+    wiring = root.entries.get("wiring")
+    unknown = None if wiring is None else _UNKNOWN.fullmatch(lines[wiring.place.line - 1])
+    if found is None or not isinstance(root.entries["layout"], Scalar):
+        problem = "the layout does not stand on a line of its own"
+        raise _refused(build, place, problem, "write it so: layout: single-bus")
+    if wiring is not None and unknown is None:
+        problem = "`wiring: unknown` does not stand on a line of its own"
+        raise _refused(build, wiring.place, problem, "write it so, or remove it")
+    ending = "\r\n" if lines[place.line - 1].endswith("\r\n") else "\n"
+    indent, remark = found[1], found[2].strip()
+    made = runs_as_yaml(build).splitlines()
+    if remark:
+        made.insert(0, remark)
+    start = "\ufeff" if lines[place.line - 1].startswith("\ufeff") else ""
+    lines[place.line - 1] = start + "".join(f"{indent}{line}{ending}" for line in made)
+    if wiring is not None:
+        del lines[wiring.place.line - 1]
+    written = "".join(lines)
+    _same_runs(build, read_sheet_bytes(written.encode(), build.file))
+    return written
+
+
+def _same_runs(before: Build, after: Build) -> None:
+    """Both have the same runs. Raises AssertionError, as anything else is a mistake of ours."""
+
+    def runs(build: Build) -> list[tuple[str, ...]]:
+        return [
+            (one.id, *(str(one.values[key].value) for key in _ENDS))
+            for one in build.instances
+            if one.subject == "run"
+        ]
+
+    assert runs(before) == runs(after)
+
+
+def _refused(build: Build, place: Place, problem: str, advice: str) -> ProblemsFoundError:
+    return ProblemsFoundError([Problem(build.file, place, "layout", problem, advice)])

@@ -8,10 +8,11 @@ from advisor.problems import Place, Problem, ProblemsFoundError
 from advisor.sheet.build import Build
 from advisor.sheet.reading import read_sheet_bytes
 from advisor.vocabulary import TERMINALS
-from advisor.yaml_text import Mapping, Scalar, read_text
+from advisor.yaml_text import Mapping, read_text
 
-_LINE = re.compile(r"""( *)["']?layout["']? *: *["']?[a-z-]+["']?(\s+#.*|\s*)""")
-_UNKNOWN = re.compile(r"""( *)["']?wiring["']? *: *["']?unknown["']?(\s+#.*|\s*)""")
+_REST = r"""["']?(\s+#.*|\s*)[\r\n]*"""
+_LAYOUT = re.compile(r"""\ufeff?( *)["']?layout["']? *: *["']?[a-z-]+""" + _REST)
+_WIRING = re.compile(r"""\ufeff?( *)["']?wiring["']? *: *["']?unknown""" + _REST)
 _ENDS = ("from", "to", "circuit")
 
 
@@ -54,32 +55,29 @@ def with_runs(text: str, build: Build) -> str:
     if not isinstance(root, Mapping) or "layout" not in root.entries:
         raise _refused(build, Place(), "the sheet names no layout", "write layout: and its name")
     lines = text.splitlines(keepends=True)
-    place = root.keys["layout"]
-    found = _LINE.fullmatch(lines[place.line - 1].removeprefix("\ufeff"))
-    wiring = root.entries.get("wiring")
-    unknown = None if wiring is None else _UNKNOWN.fullmatch(lines[wiring.place.line - 1])
-    if found is None or not isinstance(root.entries["layout"], Scalar):
+    place, wiring = root.keys["layout"], root.keys.get("wiring")
+    line = lines[place.line - 1]
+    found = _LAYOUT.fullmatch(line)
+    if found is None:
         problem = "the layout does not stand on a line of its own"
         raise _refused(build, place, problem, "write it so: layout: single-bus")
-    if wiring is not None and unknown is None:
+    if wiring is not None and not _WIRING.fullmatch(lines[wiring.line - 1]):
         problem = "`wiring: unknown` does not stand on a line of its own"
-        raise _refused(build, wiring.place, problem, "write it so, or remove it")
-    ending = "\r\n" if lines[place.line - 1].endswith("\r\n") else "\n"
+        raise _refused(build, wiring, problem, "write it so, or remove it")
     indent, remark = found[1], found[2].strip()
-    made = runs_as_yaml(build).splitlines()
-    if remark:
-        made.insert(0, remark)
-    start = "\ufeff" if lines[place.line - 1].startswith("\ufeff") else ""
-    lines[place.line - 1] = start + "".join(f"{indent}{line}{ending}" for line in made)
+    made = [*([remark] if remark else []), *runs_as_yaml(build).splitlines()]
+    ending = "\r\n" if line.endswith("\r\n") else "\n"
+    start = "\ufeff" if line.startswith("\ufeff") else ""
+    lines[place.line - 1] = start + "".join(f"{indent}{one}{ending}" for one in made)
     if wiring is not None:
-        del lines[wiring.place.line - 1]
+        del lines[wiring.line - 1]
     written = "".join(lines)
     _same_runs(build, read_sheet_bytes(written.encode(), build.file))
     return written
 
 
 def _same_runs(before: Build, after: Build) -> None:
-    """Both have the same runs. Raises AssertionError, as anything else is a mistake of ours."""
+    """Raise AssertionError unless both have the same runs; anything else is our own mistake."""
 
     def runs(build: Build) -> list[tuple[str, ...]]:
         return [

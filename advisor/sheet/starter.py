@@ -22,7 +22,8 @@ stage: order              # order, wiring or handoff
 # complete: [drive, charging]
 
 # How the cables run. Without a plan of them, name a layout: single-bus, series-pair (two packs) or
-# parallel-packs. With a plan, list every cable under `wiring:` instead.
+# parallel-packs. With a plan, list each cable under `wiring:` instead, such as
+# `- {id: run-1, from: pack-1.plus, to: main-fuse.in, gauge: 2/0 AWG, length: 6 in}`.
 # layout: single-bus
 
 vehicle:
@@ -96,9 +97,6 @@ parts:
   #   - {id: converter-1, input_min: 36 V, input_max: 75 V, output_current: 20 A}
 
   # A kind that is not fitted:  precharges: none
-
-# wiring:
-#   - {id: run-1, from: pack-1.plus, to: main-fuse.in, gauge: 2/0 AWG, length: 6 in}
 
 # removed:
 #   - {id: old-blocks, kind: lead-acid-block, count: 6, mass: 63 lb, went_to: recycler}

@@ -20,7 +20,7 @@ _THROUGH = ("fuse", "breaker", "disconnect", "connector")
 def connections(topology: Topology, facts: Facts, put: Put) -> None:
     """Put what the topology alone tells."""
     for one in topology.plan.consumers:
-        if one.kind in _FEEDING:
+        if one.kind in _FEEDING and not _takes_mains(topology, facts, one):
             _feeding(topology, one, put)
         elif one.kind == "coil":
             _coil(topology, one, put)
@@ -30,6 +30,15 @@ def connections(topology: Topology, facts: Facts, put: Put) -> None:
     if topology.frame_joined is not None:
         words = "the frame hangs on the traction circuit by the listed runs"
         put("battery", "frame_referenced", topology.frame_joined, words)
+
+
+def _takes_mains(topology: Topology, facts: Facts, one: Consumer) -> bool:
+    """An inlet without cables before a charger on the vehicle: mains goes through it."""
+    return (
+        facts.subject_of(one.part) == "inlet"
+        and not {one.plus, one.minus} & topology.plan.connected
+        and any(chosen(facts, other, "on_board") is True for other in facts.instances("charger"))
+    )
 
 
 def _feeding(topology: Topology, one: Consumer, put: Put) -> None:

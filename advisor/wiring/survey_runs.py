@@ -58,7 +58,9 @@ def circuit_of(found: Survey, joint: str) -> str | None:
 def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     run = joint.part
     circuit = circuit_of(found, joint.name)
-    if circuit is not None:
+    kinds = {one.kind for one in found.currents.consumers(joint.name)}
+    stated = chosen(found.facts, run, "circuit") is not None
+    if circuit is not None and not (stated and kinds <= {"coil", "key", "monitor"}):
         notebook.put(run, "circuit", circuit, "the consumers whose current flows through it")
     frame = "vehicle.frame" in (joint.a, joint.b) or joint.a.endswith(".case")
     bond = frame or joint.b.endswith(".case")

@@ -83,7 +83,7 @@ class Topology:
         """True when the plan has a wired joint of this kind or group."""
         return any(
             (one.kind == kind or one.group == group)
-            and (one.a in self.plan.connected or one.b in self.plan.connected)
+            and {one.a, one.b} <= self.plan.connected
             for one in self.plan.joints
         )
 

@@ -271,6 +271,25 @@ def sheet_examples(
         _print(f"{known}\n    {title_of(path)}\n")
 
 
+@sheet_app.command("layout")
+def sheet_layout(
+    sheet: SheetArgument,
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
+    ] = None,
+) -> None:
+    """Write out the cable runs of the layout a sheet names, with sizes to be filled in.
+
+    Exit code: 0 written, 2 the sheet cannot be read or names no layout.
+    """
+    from advisor.sheet.layout_text import with_runs
+    from advisor.sheet.reading import read_sheet
+
+    build = read_sheet(sheet)
+    text = sheet.read_bytes().decode("utf-8")
+    _put(with_runs(text, build), output)
+
+
 @rules_app.command("list")
 def rules_list() -> None:
     """List all rules by family, with their risk level and stage."""

@@ -192,8 +192,8 @@ class Facts:
         derived: list[Fact] = []
         gaps: list[frozenset[str]] = []
         traced = self.traced().get(key)
-        if traced is not None:
-            derived.append(traced.fact(identity, attribute))
+        if traced is not None and (read := traced.fact(identity, attribute)) is not None:
+            derived.append(read)
         for derivation in () if traced else self._derivations.get((subject, name), ()):
             if (direct or derived) and (derivation.fallback or derivation.kind == "assumed"):
                 continue

@@ -86,10 +86,12 @@ def _device_of(
     breakers: Sequence[float | None] | None,
 ) -> Result:
     """Rating of the only listed device with the role of a circuit."""
+    if circuit not in _ROLE_OF:
+        return None
     roles = [*(fuse_roles or ()), *(breaker_roles or ())]
     ratings = [*(fuses or ()), *(breakers or ())]
     fitting = [
-        rating for role, rating in zip(roles, ratings, strict=True) if role == _ROLE_OF.get(circuit)
+        rating for role, rating in zip(roles, ratings, strict=True) if role == _ROLE_OF[circuit]
     ]
     return fitting[0] if len(fitting) == 1 else None
 

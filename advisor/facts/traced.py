@@ -10,16 +10,21 @@ from advisor.vocabulary import Attribute
 
 @dataclass(frozen=True, slots=True)
 class Traced:
-    """A value (SI) read off the plan, with what it rests on."""
+    """A value (SI) read off the plan, with what it rests on.
 
-    value: Value
+    None: the plan shows that there is no such value, and no derivation may stand in for it.
+    """
+
+    value: Value | None
     words: str
     source: str = "the plan of the cables"
     inputs: tuple[Key, ...] = ()
     assumed: bool = False
     settles: frozenset[str] = frozenset()
 
-    def fact(self, identity: str, attribute: Attribute) -> Fact:
+    def fact(self, identity: str, attribute: Attribute) -> Fact | None:
         """The value as a fact of an instance."""
+        if self.value is None:
+            return None
         origin = Computed(self.words, self.inputs, self.source)
         return Fact(identity, attribute, self.value, origin, self.assumed, self.settles)

@@ -92,14 +92,15 @@ class Drawing:
                     here = out
                 continue
             spot = self._spot(token, one)
-            if spot is None and here is None:
-                return
-            if spot is None and token.startswith("["):
-                self.spots[token[1:-1]] = here  # type: ignore[assignment]
-                continue
-            if spot is not None and here is not None:
+            if here is None:
+                here = spot
+            elif spot is None:
+                self.spots[token[1:-1]] = here
+            else:
                 self._run(circuit, here, spot, back)
-            here = spot
+                here = spot
+            if here is None:
+                return
         if back:
             self.runs[before:] = reversed(self.runs[before:])
 

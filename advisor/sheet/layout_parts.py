@@ -104,12 +104,17 @@ class LayoutParts:
     def _drive(self) -> None:
         packs = self._all("pack")
         self._give("pack", packs)
+        devices = [
+            one
+            for one in self._all("fuse", "breaker")
+            if "role" in one.values or "protects" not in one.values
+        ]
         self.slots |= {
             "packs": packs,
             "lower": packs[:1],
             "upper": packs[1:2],
             "controller": self._all("controller"),
-            "main": _marked(self._all("fuse", "breaker"), "role", "main"),
+            "main": _marked(devices, "role", "main"),
             "disconnect": [
                 one
                 for one in self._all("disconnect")
@@ -165,7 +170,11 @@ class LayoutParts:
         converters = self._all("converter")[:1]
         buffers = self._all("buffer")
         for one in buffers:
-            own = [dev for dev in self._all("fuse", "breaker") if said(dev, "protects") == one.id]
+            own = [
+                device
+                for device in self._all("fuse", "breaker")
+                if said(device, "protects") == one.id and said(device, "role") in ("branch", "")
+            ]
             if own:
                 self.own[one.id] = own
         self.feed, self.by_frame = "plus", False

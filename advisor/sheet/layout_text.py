@@ -61,11 +61,13 @@ def with_runs(text: str, build: Build) -> str:
     if found is None:
         problem = "the layout does not stand on a line of its own"
         raise _refused(build, place, problem, "write it so: layout: single-bus")
-    if wiring is not None and not _WIRING.fullmatch(lines[wiring.line - 1]):
+    unsaid = _WIRING.fullmatch(lines[wiring.line - 1]) if wiring is not None else None
+    if wiring is not None and unsaid is None:
         problem = "`wiring: unknown` does not stand on a line of its own"
         raise _refused(build, wiring, problem, "write it so, or remove it")
-    indent, remark = found[1], found[2].strip()
-    made = [*([remark] if remark else []), *runs_as_yaml(build).splitlines()]
+    indent = found[1]
+    remarks = [one[2].strip() for one in (found, unsaid) if one is not None]
+    made = [*filter(None, remarks), *runs_as_yaml(build).splitlines()]
     ending = "\r\n" if line.endswith("\r\n") else "\n"
     start = "\ufeff" if line.startswith("\ufeff") else ""
     lines[place.line - 1] = start + "".join(f"{indent}{one}{ending}" for one in made)

@@ -221,7 +221,6 @@ class Currents:
         solved = self.modes[mode]
         involved = [one.name for one in self.consumers(joint)]
         draws = [solved.draws[name] for name in involved if name in solved.draws]
-        large = [one for one in draws if one.known or not self._is_small(one)]
         value = self.solutions[mode].currents.get(joint, 0.0)
         doubt: list[Found] = []
         unsure = self._unsure.get(joint, frozenset())
@@ -231,12 +230,9 @@ class Currents:
             doubt.append(Found(0.0, missing=keys))
         if "assumed" in unsure:
             doubt.append(Found(0.0, assumed=True))
-        relevant = [one for one in large if not (one.assumed and not one.inputs)] or large
+        large = [one for one in draws if not (one.known and one.assumed and not one.inputs)]
+        relevant = large or draws
         return combined(value, [*relevant, *doubt])
-
-    @staticmethod
-    def _is_small(draw: Found) -> bool:
-        return abs(draw.value) <= 1.0 and not draw.inputs
 
     def largest(self, joint: str, modes: Iterable[str]) -> Found:
         """The largest current (A, without sign) through a joint over some modes.

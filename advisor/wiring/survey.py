@@ -68,6 +68,10 @@ class Notebook:
         if value is not None:
             self.values[identity, name] = Traced(value, words)
 
+    def none(self, identity: str, name: str, words: str) -> None:
+        """The plan shows that there is no such value."""
+        self.values[identity, name] = Traced(None, words)
+
     def number(
         self, identity: str, name: str, found: Found | None, words: str, source: str = ""
     ) -> None:

@@ -115,6 +115,8 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
             rating = _rating(found.facts, at_end)
             notebook.number(run, "device_rating", rating, "device at its end", _TRACED)
             notebook.put(run, "device_name", at_end, _TRACED)
+        else:
+            notebook.none(run, "device_rating", "no device protects it")
         return
     if guard.first is not None:
         words = "cable between the source and the first device"
@@ -124,6 +126,9 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
     if tapped is not None:
         devices = (tapped,)
     if not devices:
+        closed = found.topology.closed
+        if closed.height(joint.a) is not None and not closed.low_height(joint.a):
+            notebook.none(run, "device_rating", "no device protects what it serves")
         return
     ratings = {one: _rating(found.facts, one) for one in devices}
     if positive and guard.one_end:
@@ -187,7 +192,9 @@ def _temperatures(found: Survey, notebook: Notebook) -> None:
             continue
         place = chosen(facts, run, "place")
         air = max(ambient.value, 323.15) if place == "motor-space" else ambient.value
-        carried = Found(float(current.value), current.inputs, current.assumed, current.settles)
+        carried = Found(
+            float(current.value or 0.0), current.inputs, current.assumed, current.settles
+        )
         doubt = [] if place == "free-air" else [Found(0.0, assumed=True)]
         rows.append((run, carried.value, area.value, air, [carried, area, ambient, *doubt]))
     if not rows:

@@ -82,7 +82,7 @@ class Topology:
     def has(self, *, kind: str = "", group: str = "") -> bool:
         """True when the plan has a wired joint of this kind or group."""
         return any(
-            (one.kind == kind or one.group == group)
+            ((kind and one.kind == kind) or (group and one.group == group))
             and {one.a, one.b} <= self.plan.connected
             for one in self.plan.joints
         )

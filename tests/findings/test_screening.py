@@ -234,11 +234,24 @@ DESCRIBES_ANOTHER_BUILD = {"count", "packs_in_series", "packs_in_parallel"}
 these the sheet says something else, not less."""
 
 
+def _unlike(build: Build) -> list[Instance]:
+    """All parts, but of the cable runs one for each circuit: the others are like it."""
+    seen: set[object] = set()
+    found = []
+    for one in build.instances:
+        circuit = one.values.get("circuit")
+        like = circuit.value if one.subject == "run" and circuit else None
+        if like is None or like not in seen:
+            found.append(one)
+        seen.add(like)
+    return found
+
+
 def _cleared_by_silence(build: Build) -> list[str]:
     """Checks that are violated or open, and pass when one value is left out."""
     whole = _verdicts(build)
     found = []
-    for owner in build.instances:
+    for owner in _unlike(build):
         for group in ("values", "settings"):
             for name in sorted(set(getattr(owner, group)) - DESCRIBES_ANOTHER_BUILD):
                 less = _verdicts(_without(build, owner, group, name))

@@ -210,3 +210,15 @@ def test_parallel_packs_share_by_their_resistances() -> None:
     longer = text.replace("{id: pack-b-minus,", "{id: pack-b-minus, joints: 1,", 1)
     assert longer != text
     assert value(longer, "pack-b", "share") == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize("left_out", ["winch.current", "headlamps.current"])
+def test_a_load_without_its_current_leaves_its_cables_unknown(left_out: str) -> None:
+    """Silence must not make a cable carry less: the return of all 12 V loads is then unknown."""
+    part, _, _ = left_out.partition(".")
+    text = clean("bargain-parts")
+    assert value(text, "frame-return", "current_carried") == pytest.approx(9 + 20)
+    line = next(one for one in text.splitlines() if f"id: {part}," in one and "kind:" in one)
+    less = text.replace(line, re.sub(r" current: [^,}]+,", "", line))
+    assert less != text
+    assert value(less, "frame-return", "current_carried") is None

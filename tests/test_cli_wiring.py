@@ -93,6 +93,5 @@ def test_a_layout_is_written_out_with_sizes_to_fill_in(tmp_path: Path) -> None:
     ran = advisor("sheet", "layout", str(filled))
     assert (ran.returncode, ran.stderr.splitlines()[0]) == (
         2,
-        f"{filled}: layout: the sheet names no layout; "
-        "write layout: and its name",
+        f"{filled}: layout: the sheet names no layout; write layout: and its name",
     )

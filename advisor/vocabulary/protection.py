@@ -48,11 +48,7 @@ def _device(kinds: str) -> tuple[Attribute, ...]:
         # traced through the plan
         flag("dangling", "one of its ends is connected to nothing"),
         quantity("current_peak", "A", "peak current through the device"),
-        quantity("peak_time", "s", "time that peak current is asked for"),
-        quantity("opening_time_peak", "s", "time in which it opens at that peak current"),
         way("upstream", "the next device towards the source"),
-        flag("selective", "it clears a fault behind it before the device ahead of it opens"),
-        quantity("fault_current_least", "kA", "least short-circuit current it must clear"),
     )
 
 
@@ -162,8 +158,6 @@ CONNECTOR = Subject(
         flag("dangling", "one of its ends is connected to nothing"),
         flag("mates_with_other", "a connector of another circuit or voltage can be mated with it"),
         way("mates_with", "connectors of other circuits that can be mated with it"),
-        quantity("wire_largest", "mm²", "largest conductor that ends at it"),
-        quantity("wire_smallest", "mm²", "smallest conductor that ends at it"),
     ),
 )
 

@@ -102,8 +102,6 @@ RUN = Subject(
         flag("steps_down", "a larger conductor lies between it and its device"),
         quantity("fault_current", "kA", "short-circuit current at its start, cold"),
         quantity("fault_current_least", "kA", "short-circuit current at its far end, hot"),
-        quantity("clearing_time", "s", "time in which its device clears a fault at its far end"),
-        quantity("withstand_time", "s", "time its conductor withstands that fault"),
         flag("dead_end", "it leads nowhere: no current can flow in it"),
         flag("dead_end_live", "it leads nowhere and is live"),
         way("way_to", "way from the source to its end"),

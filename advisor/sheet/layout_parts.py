@@ -7,12 +7,10 @@ shunt, a coil that no listed part switches.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from advisor.sheet.build import Instance
-
-Slots = dict[str, list[Instance]]
-Owned = dict[str, list[Instance]]
+from advisor.sheet.listed import Listed, marked, said
 
 _FEEDS = {"after-contactor": "behind", "ahead-of-disconnect": "ahead"}
 _MOTORS = {
@@ -23,19 +21,12 @@ _MOTORS = {
 }
 
 
-class LayoutParts:
-    """The parts of a sheet by their place in a layout: `slots` by name, `own` by part.
-
-    `own` are the devices that stand in the lead of one part. Where `protects` does not say for
-    which, they are given out in the order of the sheet.
-    """
+class LayoutParts(Listed):
+    """The parts of a sheet by their place in a layout: `slots` by name, `own` by part."""
 
     def __init__(self, instances: Iterable[Instance]) -> None:
-        self.of: Slots = {}
-        for one in instances:
-            self.of.setdefault(one.subject, []).append(one)
-        self.own: Owned = {}
-        self.slots: Slots = {}
+        super().__init__(instances)
+        self.slots: dict[str, list[Instance]] = {}
         self._drive()
         self._charging()
         self._low()
@@ -61,78 +52,34 @@ class LayoutParts:
             return self.drivers.get(one.id)
         return next(iter(self.slots[slot]), None)
 
-    def bars(self, pole: str, circuit: str) -> list[Instance]:
-        """Bus bars of a pole; one that does not say its circuit is taken for traction."""
-        return [
-            one
-            for one in self._all("bus_bar")
-            if said(one, "pole") == pole and said(one, "circuit", "traction") == circuit
-        ]
-
-    def _all(self, *subjects: str) -> list[Instance]:
-        return [one for subject in subjects for one in self.of.get(subject, [])]
-
-    def _in_circuit(self, circuit: str) -> list[Instance]:
-        return [one for one in self._all("disconnect") if said(one, "circuit") == circuit]
-
-    def _devices(self, role: str, among: Sequence[Instance] = ()) -> list[Instance]:
-        """Devices of a role, but none that protects a part which is not `among` these."""
-        others = {
-            one.id
-            for subject in {part.subject for part in among}
-            for one in self._all(subject)
-            if one not in among
-        }
-        found = self._all("fuse", "breaker")
-        return [
-            one
-            for one in found
-            if said(one, "role") == role and said(one, "protects") not in others
-        ]
-
-    def _give(self, role: str, wanted: Sequence[Instance]) -> None:
-        """Give each part the devices that protect it, else the next free one of the role."""
-        devices = self._devices(role)
-        free = [one for one in devices if "protects" not in one.values]
-        for part in wanted:
-            own = [one for one in devices if said(one, "protects") == part.id]
-            if not own and free:
-                own = [free.pop(0)]
-            if own:
-                self.own[part.id] = own
-
     def _drive(self) -> None:
-        packs = self._all("pack")
-        self._give("pack", packs)
+        packs = self.all("pack")
+        self.give("pack", packs)
         devices = [
             one
-            for one in self._all("fuse", "breaker")
+            for one in self.all("fuse", "breaker")
             if "role" in one.values or "protects" not in one.values
         ]
         self.slots |= {
             "packs": packs,
             "lower": packs[:1],
             "upper": packs[1:2],
-            "controller": self._all("controller"),
-            "main": _marked(devices, "role", "main"),
-            "disconnect": [
-                one
-                for one in self._all("disconnect")
-                if said(one, "circuit", "traction") == "traction"
-            ],
-            "contactor": _marked(self._all("contactor"), "role", "main"),
-            "shunt": _marked(self._all("monitor"), "kind", "coulomb"),
+            "controller": self.all("controller"),
+            "main": marked(devices, "role", "main"),
+            "disconnect": self.where("disconnect", "circuit", "traction", "traction"),
+            "contactor": marked(self.all("contactor"), "role", "main"),
+            "shunt": marked(self.all("monitor"), "kind", "coulomb"),
         }
         self.slots["precharge"] = [
             one
-            for one in self._all("precharge")
+            for one in self.all("precharge")
             if said(one, "place") != "internal" and self.slots["contactor"]
         ][:1]
 
     def _charging(self) -> None:
         """On-board chargers, or the inlet with the charger that is plugged into it."""
-        chargers = self._all("charger")
-        inlets = [one for one in self._all("inlet") if said(one, "circuit", "charge") == "charge"]
+        chargers = self.all("charger")
+        inlets = self.where("inlet", "circuit", "charge", "charge")
         inlets = [one for one in inlets if said(one, "bypasses_bms") is not True][:1]
         usable = [one for one in chargers if said(one, "bypasses_bms") is not True]
         direct = [one for one in usable if said(one, "on_board") is True]
@@ -144,49 +91,51 @@ class LayoutParts:
             inlets = inlets if plugged or not chargers else []
         else:
             direct = usable[:1]
-        own_port = self.has_charge_port and not any(
+        has_port = bool(self.where("bms", "port", "separate"))
+        own_port = has_port and not any(
             said(one, "to_discharge_port") is True for one in (*direct, *plugged)
         )
-        if own_port and len(self._all("pack")) > 1:
+        if own_port and len(self.all("pack")) > 1:
             direct, inlets, plugged = [], [], []
-        contactors = [one for one in self._all("contactor") if said(one, "role") == "charge"]
         fed = [*direct, *inlets, *plugged]
-        devices = self._devices("charge", fed)
+        passed = [
+            *self.devices("charge", fed),
+            *self.where("disconnect", "circuit", "charge"),
+            *self.where("contactor", "role", "charge"),
+        ]
         self.charge_port = own_port
         self.slots |= {
             "charger": direct,
             "inlet": inlets,
             "plugged": plugged,
-            "charge": [*devices, *self._in_circuit("charge"), *contactors] if fed else [],
+            "charge": passed if fed else [],
         }
-
-    @property
-    def has_charge_port(self) -> bool:
-        """A pack has a port of its own for charging."""
-        return any(said(one, "port") == "separate" for one in self._all("bms"))
 
     def _low(self) -> None:
         """The 12 V side: its converter or buffer, and what switches it as a whole."""
-        converters = self._all("converter")[:1]
-        buffers = self._all("buffer")
+        converters = self.all("converter")[:1]
+        buffers = self.all("buffer")
         for one in buffers:
             own = [
                 device
-                for device in self._all("fuse", "breaker")
+                for device in self.all("fuse", "breaker")
                 if said(device, "protects") == one.id and said(device, "role") in ("branch", "")
             ]
             if own:
                 self.own[one.id] = own
         self.feed, self.by_frame = "plus", False
         for one in converters:
-            self.own[one.id] = self._devices("converter-input", converters)
+            self.own[one.id] = self.devices("converter-input", converters)
             self.feed = _FEEDS.get(str(said(one, "fed_from")), "plus")
             self.by_frame = said(one, "returns_through_frame") is True
-        switches = [one for one in self._all("contactor") if said(one, "role") == "auxiliary"]
+        switches = [
+            *self.where("disconnect", "circuit", "auxiliary"),
+            *self.where("contactor", "role", "auxiliary")[:1],
+        ]
         self.slots |= {
             "converter": converters,
-            "low": self._devices("converter-output", converters),
-            "low-switch": [*self._in_circuit("auxiliary"), *switches[:1]] if converters else [],
+            "low": self.devices("converter-output", converters),
+            "low-switch": switches if converters else [],
             "buffer": [
                 one
                 for one in buffers
@@ -197,12 +146,12 @@ class LayoutParts:
 
     def _loads(self) -> None:
         sources = self.slots["converter"] or self.slots["buffer"]
-        low = [one for one in self._all("load") if said(one, "bus") == "12v" and sources]
-        high = [one for one in self._all("load") if said(one, "bus") == "traction"]
+        low = self.where("load", "bus", "12v") if sources else []
+        high = self.where("load", "bus", "traction")
         early = self.feed == "ahead"
         low = [one for one in low if early or said(one, "ahead_of_disconnect") is not True]
         fused = [one for one in (*low, *high) if said(one, "fused") is not False]
-        self._give("branch", fused)
+        self.give("branch", fused)
         shared = [
             self.own[one.id]
             for one in low
@@ -222,11 +171,12 @@ class LayoutParts:
         }
 
     def _control(self) -> None:
-        keys = self._all("key_switch")[:1]
+        keys = self.all("key_switch")[:1]
         sensing = self.slots["shunt"][:1]
-        self._give("controls", [*keys, *sensing])
+        self.give("controls", [*keys, *sensing])
         for one in keys:
-            self.own[one.id] = [*self.own.get(one.id, []), *self._in_circuit("control")]
+            own = self.own.get(one.id, [])
+            self.own[one.id] = [*own, *self.where("disconnect", "circuit", "control")]
         switched = said(keys[0], "switched", "both") if keys else ""
         contactors = [*self.slots["contactor"], *self.slots["low-switch"], *self.slots["charge"]]
         coils = [
@@ -248,29 +198,15 @@ class LayoutParts:
         """Motors by the way their leads go; none where a contactor reverses them."""
         controllers = self.slots["controller"]
         self.drivers: dict[str, Instance] = {}
-        for motor in self._all("motor"):
+        for motor in self.all("motor"):
             own = [one for one in controllers if said(one, "drives") == motor.id]
-            alone = len(controllers) == len(self._all("motor")) == 1
+            alone = len(controllers) == len(self.all("motor")) == 1
             if len(own) == 1 or (alone and "drives" not in controllers[0].values):
                 self.drivers[motor.id] = (own or controllers)[0]
-        turned = any(said(one, "role") == "reversing" for one in self._all("contactor"))
+        turned = bool(self.where("contactor", "role", "reversing"))
         for slot, types in _MOTORS.items():
             self.slots[slot] = [
                 one
-                for one in self._all("motor")
+                for one in self.all("motor")
                 if one.id in self.drivers and said(one, "type") in types and not turned
             ]
-
-
-def _marked(listed: Iterable[Instance], name: str, word: str) -> list[Instance]:
-    """The parts that say a word; if none does, the only one that says nothing."""
-    parts = list(listed)
-    unsaid = [one for one in parts if name not in one.values]
-    found = [one for one in parts if said(one, name) == word]
-    return found or (unsaid if len(unsaid) == 1 else [])
-
-
-def said(one: Instance, name: str, otherwise: str = "") -> float | str | bool:
-    """What the sheet says of a part; `otherwise` where it does not."""
-    written = one.values.get(name)
-    return otherwise if written is None else written.value

@@ -188,8 +188,8 @@ def _stated_flags(found: Survey, notebook: Notebook) -> None:
                 "inlet": "own_device",
                 "monitor": "input_fused",
             }.get(subject, "")
-            if name and one.kind != "drive":
-                notebook.put(one.part, name, guarded, "with every fuse and breaker taken out")
+            if name and one.kind != "drive" and not guarded:  # a main fuse ahead is no branch fuse
+                notebook.put(one.part, name, False, "with every fuse and breaker taken out")
         bms = values.get((one.part, "fed_past_bms"))
         if bms is not None and subject in ("charger", "inlet"):
             notebook.put(one.part, "bypasses_bms", bms.value, "with its switch taken out")

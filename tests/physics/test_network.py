@@ -272,11 +272,7 @@ def test_fault_current_is_open_voltage_over_inner_resistance(
 
 
 def test_a_screening_does_not_load_the_solver() -> None:
-    sheet = next(
-        one
-        for one in sorted((Path(__file__).parents[2] / "scenarios").glob("*.yaml"))
-        if not one.stem.endswith(".expected")
-    )
+    sheet = Path(__file__).parents[2] / "scenarios" / "three-facts.yaml"  # it lists no cables
     code = (
         "import sys\n"
         "from advisor.cli import main\n"

@@ -79,7 +79,7 @@ SHEETS: dict[str, tuple[dict[str, list[str]], str]] = {
     ),
     "loops": (
         {"packs": ["pack-1"], "fuses": ["f1"], "bus_bars": ["bus"], "controllers": ["ctrl"]},
-        "pack-1.plus f1.in, f1.in f1.out, f1.out bus.stud-1, bus.stud-1 bus.stud-2,"
+        "pack-1.plus f1.in, f1.in f1.out, f1.out bus.stud-1, f1.out bus.stud-2,"
         "bus.stud-3 ctrl.plus, bus.stud-4 ctrl.plus, ctrl.minus pack-1.minus",
     ),
     "short": (

@@ -65,7 +65,11 @@ def test_a_finger_finds_what_the_sheet_says(name: str) -> None:
     assert faults(facts, pictured(facts)) == []
 
 
-@pytest.mark.parametrize("seed", range(120))
+def _on_one_bar(start: str, end: str) -> bool:
+    return start.startswith("bus-bar") and start.split(".")[0] == end.split(".")[0]
+
+
+@pytest.mark.parametrize("seed", range(60))
 def test_any_tangle_is_drawn_as_written(seed: int) -> None:
     """Runs between terminals picked at random: no sheet is too odd to be drawn."""
     chance = random.Random(seed)
@@ -77,7 +81,8 @@ def test_any_tangle_is_drawn_as_written(seed: int) -> None:
         name = f"{kind.replace('_', '-')}-no-{number}"
         parts.setdefault(VOCABULARY.subjects[kind].section.removeprefix("parts."), []).append(name)
         ends += [f"{name}.{end}" for end in TERMINALS[kind][:6]]
-    runs = [tuple(chance.sample(ends, 2)) for _ in range(chance.randint(1, 60))]
+    drawn = [tuple(chance.sample(ends, 2)) for _ in range(chance.randint(1, 60))]
+    runs = [one for one in drawn if not _on_one_bar(*one)]  # the sheet refuses those
     facts = sheet(parts, runs)  # type: ignore[arg-type]
     assert faults(facts, pictured(facts, {"run-1": [1, 22, 333]})) == []
 

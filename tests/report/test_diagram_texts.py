@@ -27,7 +27,7 @@ wiring:
   - {id: short-lead, from: f1.out, to: f2.in, gauge: 50 mm2, length: 7 in}
   - {id: lead, from: f2.out, to: ctrl.plus, gauge: unknown}
   - {id: return, from: ctrl.minus, to: pack-1.minus}
-  - {id: half, from: f1.in}
+  - {id: half, from: f1.in, to: unknown}
 """
 
 

@@ -57,7 +57,7 @@ RUN = Subject(
         text("to", "terminal it ends at", O),
         choice(
             "circuit",
-            "traction charge converter-input auxiliary control motor",
+            "traction charge converter-input auxiliary control precharge motor",
             "circuit whose current it carries",
             O,
         ),
@@ -100,6 +100,7 @@ RUN = Subject(
         quantity("unprotected_allowed", "m", "unprotected cable allowed, as it is sheathed"),
         way("way_unprotected", "way from the source to this run without a device"),
         flag("steps_down", "a larger conductor lies between it and its device"),
+        quantity("thin_length", "m", "cable between the larger conductor and its far end"),
         quantity("fault_current", "kA", "short-circuit current at its start, cold"),
         quantity("fault_current_least", "kA", "short-circuit current at its far end, hot"),
         flag("dead_end", "it leads nowhere: no current can flow in it"),

@@ -7,7 +7,7 @@ side is guarded by the devices of the consumers whose current it carries.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -18,6 +18,9 @@ from advisor.wiring.graph import Wires
 from advisor.wiring.plan import Joint, Supply
 from advisor.wiring.topology import Topology, written
 
+Chain = tuple[str, ...]
+"""Devices passed on a way from a source, the nearest to the source first."""
+
 _SHEATHED = ("sheathed", "conduit")
 
 
@@ -25,24 +28,57 @@ _SHEATHED = ("sheathed", "conduit")
 class Guard:
     """The protection of one run.
 
-    `devices` are the last ones on the ways from the sources; `first` is the cable (m) from the
-    source to the first device; `ahead` are runs between the last device and this one; `one_end`
-    tells that all devices feed it from the same side, so that their currents add. An unprotected
-    run has the cable from the source to its far end in `exposed` and the way in `way`.
+    `feeds` holds, for each end that current can enter by, the devices passed on the way from every
+    source, the nearest to the run last; currents that enter by the same end add. The end with the
+    nearest device comes first. `first` is the
+    cable (m) from the source to the first device; `ahead` are runs between the last device and this
+    one, `before` those between the source and that device. An unprotected run has the cable from
+    the source to its far end in `exposed` and the way in `way`.
     """
 
-    devices: tuple[str, ...] = ()
+    feeds: tuple[tuple[Chain, ...], ...] = ()
     first: Found | None = None
     exposed: Found | None = None
     allowed: float | None = None
     way: str = ""
     ahead: tuple[str, ...] = ()
-    one_end: bool = True
+    before: tuple[str, ...] = ()
 
     @property
     def unprotected(self) -> bool:
         """A source reaches the run past every device."""
         return self.exposed is not None
+
+    def limit(self, rating: Callable[[str], Found]) -> tuple[Found, tuple[str, ...]] | None:
+        """The current (A) that can flow for long without a device opening, and these devices.
+
+        Of the sets of devices that all current of an end must pass, the one with the least sum
+        counts; of the two ends, the larger. None without a device.
+        """
+        found = [_least_cut(chains, rating) for chains in self.feeds if any(chains)]
+        return max(found, key=lambda one: one[0].value, default=None)
+
+
+def _least_cut(
+    chains: tuple[Chain, ...], rating: Callable[[str], Found]
+) -> tuple[Found, tuple[str, ...]]:
+    """The devices with the least sum of ratings (A) that every way passes, and that sum."""
+    kept = tuple(dict.fromkeys(one for one in chains if one))
+    names = _cut(kept, lambda name: rating(name).value)
+    every = dict.fromkeys(name for one in kept for name in one)
+    return combined(sum(rating(one).value for one in names), [rating(one) for one in every]), names
+
+
+def _cut(chains: tuple[Chain, ...], amps: Callable[[str], float]) -> tuple[str, ...]:
+    if not chains:
+        return ()
+    each = dict.fromkeys(min(reversed(one), key=amps) for one in chains)
+    found = [tuple(each)]
+    for shared in dict.fromkeys(name for one in chains for name in reversed(one)):
+        rest = tuple(one for one in chains if shared not in one)
+        if len(rest) < len(chains) - 1:
+            found.append((shared, *_cut(rest, amps)))
+    return min(found, key=lambda cut: (sum(map(amps, cut)), len(cut)))
 
 
 @dataclass(frozen=True)
@@ -121,10 +157,11 @@ class Guards:
 
     def _guard(self, run: Joint, sources: list[Supply]) -> Guard:
         rest = self._wires.less(without={run.name})
-        devices: list[str] = []
+        feeds: dict[str, list[Chain]] = {}
+        near: dict[str, float] = {}
         firsts: list[Found] = []
         ahead: list[str] = []
-        entered: set[str] = set()
+        before: list[str] = []
         worst: tuple[Found, str, Supply] | None = None
         for source in sources:
             bare = [
@@ -151,38 +188,46 @@ class Guards:
             path = min(ways, key=lambda one: self._cable(one).value)
             passed = [n for n, one in enumerate(path) if one.kind == "device"]
             if passed:
-                devices.append(path[passed[-1]].part)
-                entered |= {run.a, run.b} & {path[-1].a, path[-1].b}
+                end = run.a if run.a in (path[-1].a, path[-1].b) else run.b
+                feeds.setdefault(end, []).append(tuple(path[n].part for n in passed))
+                cable = self._cable(path[passed[-1] :]).value
+                near[end] = min(near.get(end, cable), cable)
                 firsts.append(self._cable(path[: passed[0]]))
+                before += [one.name for one in path[: passed[-1]] if one.kind == "run"]
                 ahead += [one.name for one in path[passed[-1] :] if one.kind == "run"]
+        listed = tuple(
+            tuple(dict.fromkeys(feeds[end])) for end in sorted(feeds, key=near.__getitem__)
+        )
         if worst is not None:
             exposed, way, source = worst
-            return Guard(
-                tuple(dict.fromkeys(devices)), None, exposed, self._allowed(run, source), way
-            )
-        nearest = max(firsts, key=lambda one: one.value, default=None)
+            return Guard(listed, None, exposed, self._allowed(run, source), way)
         return Guard(
-            tuple(dict.fromkeys(devices)),
-            nearest,
+            listed,
+            max(firsts, key=lambda one: one.value, default=None),
+            allowed=self._allowed(run),
             ahead=tuple(dict.fromkeys(ahead)),
-            one_end=len(entered) < 2,
+            before=tuple(dict.fromkeys(before)),
         )
 
-    def _allowed(self, run: Joint, source: Supply) -> float:
+    def _allowed(self, run: Joint, source: Supply | None = None) -> float:
         """Cable allowed without a device: 7, 40 or 72 in (33 CFR 183.455, ABYC E-11)."""
         sheathed = chosen(self.currents.facts, run.part, "place") in _SHEATHED
-        at_battery = any(end.startswith(f"{source.part}.") for end in (run.a, run.b))
+        ends = (run.a, run.b)
+        at_battery = source is not None and any(end.startswith(f"{source.part}.") for end in ends)
         return float(device_distance_limit(float(sheathed), float(at_battery)))
 
     def _returning(self, run: Joint, found: Mapping[str, Guard]) -> Guard:
         """A run that carries current back, or links two packs: by the devices of its consumers."""
-        devices: list[str] = []
-        for consumer in self.currents.consumers(run.name):
+        consumers = self.currents.consumers(run.name)
+        drawing = [one for one in consumers if one.kind != "charge"]
+        chains: list[Chain] = []
+        for consumer in drawing or consumers:  # a vehicle is not driven while it charges
             for other in self.currents.plan.joints:
                 if other.kind != "run" or consumer.plus not in (other.a, other.b):
                     continue
-                devices += found.get(other.name, Guard()).devices
-        return Guard(tuple(dict.fromkeys(devices)))
+                for feed in found.get(other.name, Guard()).feeds:
+                    chains += feed
+        return Guard((tuple(dict.fromkeys(chains)),) if chains else ())
 
     def upstream(self, device: str) -> str | None:
         """The next device towards the source, if the way from the source passes one."""

@@ -12,6 +12,7 @@ from advisor.physics import conductors, heat
 from advisor.physics.protection import device_distance_limit
 from advisor.wiring import survey_devices
 from advisor.wiring.found import Found, chosen, combined, read
+from advisor.wiring.guards import Guard
 from advisor.wiring.modes import LASTING, MODES, PEAK, SUSTAINED
 from advisor.wiring.plan import Joint, ends_of
 from advisor.wiring.topology import written
@@ -73,6 +74,12 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     notebook.put(run, "dead_end", dead, "no current of a consumer can flow in it")
     notebook.put(run, "dead_end_live", dead and live, "no consumer, and joined to a source")
     _ways(found, joint, notebook)
+    if softly and circuit is None:
+        if not stated:
+            notebook.put(run, "circuit", "precharge", "it charges the drive, its contactor open")
+        _protection(found, joint, notebook)
+        _faults(found, joint, notebook)
+        return
     if dead or circuit is None:
         return
     currents = found.currents
@@ -121,30 +128,41 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
     if guard.first is not None:
         words = "cable between the source and the first device"
         notebook.number(run, "device_distance", guard.first, words, _TRACED)
-    devices = guard.devices
     tapped = _tap(found, joint) if positive else None
     if tapped is not None:
-        devices = (tapped,)
-    if not devices:
+        guard = Guard((((tapped,),),), guard.first)
+    limit = guard.limit(lambda device: _rating(found.facts, device))
+    if limit is None:
         closed = found.topology.closed
         if closed.height(joint.a) is not None and not closed.low_height(joint.a):
             notebook.none(run, "device_rating", "no device protects what it serves")
         return
-    ratings = {one: _rating(found.facts, one) for one in devices}
-    if positive and guard.one_end:
-        amps = sum(one.value for one in ratings.values())
-        named = " and ".join(devices)
-    else:
-        named = max(ratings, key=lambda one: ratings[one].value)
-        amps = ratings[named].value
+    amps, devices = limit
+    named = " and ".join(devices)
     words = f"rating of what protects it: {named}"
-    notebook.number(run, "device_rating", combined(amps, ratings.values()), words, _TRACED)
+    notebook.number(run, "device_rating", amps, words, _TRACED)
     notebook.put(run, "device_name", named, _TRACED)
-    areas = [read(found.facts, one, "conducting_area") for one in guard.ahead if one != run]
+    _step_down(found, joint, guard, notebook)
+
+
+def _step_down(found: Survey, joint: Joint, guard: Guard, notebook: Notebook) -> None:
+    """A thinner run behind a device chosen for a larger one, and how far the thin part reaches."""
+    run = joint.part
+    softly = joint.name in found.currents.precharging
+    others = [one for one in (*guard.ahead, *(guard.before if softly else ())) if one != run]
+    areas = {one: read(found.facts, one, "conducting_area") for one in others}
     own = read(found.facts, run, "conducting_area")
-    if own.known and all(one.known for one in areas):
-        smaller = tapped is None and any(own.value < 0.95 * one.value for one in areas)
-        notebook.put(run, "steps_down", smaller, "a larger conductor lies behind the same device")
+    if not own.known or not all(one.known for one in areas.values()):
+        return
+    larger = {one for one, area in areas.items() if own.value < 0.95 * area.value}
+    notebook.put(run, "steps_down", bool(larger), "a larger conductor lies behind the same device")
+    if larger and guard.allowed is not None:
+        thin = [run, *(one for one in guard.ahead if one in areas and one not in larger)]
+        lengths = [read(found.facts, one, "length") for one in thin]
+        length = combined(sum(one.value for one in lengths), lengths)
+        words = "cable between the larger conductor and its far end"
+        notebook.number(run, "thin_length", length, words, _TRACED)
+        notebook.put(run, "unprotected_allowed", guard.allowed, "7 in, or 40 in where sheathed")
 
 
 def _tap(found: Survey, joint: Joint) -> str | None:

@@ -1,0 +1,61 @@
+"""What protects a run: traced by finger on the list of cables of an example, one cable changed.
+
+The expected ratings are those written beside the devices in the example; sums are added by hand.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.wiring.test_miswired import moved, value
+
+TWIN = "twin-packs-in-parallel"
+SOFT_START = (
+    "id: soft-start-in, from: main-contactor.in, to: soft-start.in, circuit: control, "
+    "protected_by: main-fuse, gauge: 4 AWG, size_system: awg, length: 5 in"
+)
+
+
+def test_a_lead_of_one_parallel_pack_names_its_own_fuse() -> None:
+    text = moved(sheet=TWIN)
+    assert value(text, "fuse-a-to-bar", "device_name") == "fuse-a"
+    assert value(text, "fuse-b-to-bar", "device_name") == "fuse-b"
+
+
+def test_a_return_shared_by_two_branches_carries_what_both_fuses_let_pass() -> None:
+    """The horn hands its return on to the lamps, whose return then carries both."""
+    text = moved(
+        ("id: horn-return, from: horn.minus, to: low-minus.stud-3",
+         "id: horn-return, from: horn.minus, to: lamps.minus"),
+        sheet=TWIN,
+    )  # fmt: skip
+    assert value(text, "horn-return", "device_name") == "horn-fuse"
+    assert value(text, "lamp-return", "device_name") == "lamp-fuse and horn-fuse"
+    assert value(text, "lamp-return", "device_rating") == pytest.approx(7.5 + 7.5)
+
+
+def test_a_shared_return_is_bounded_by_the_fuse_ahead_of_its_branches() -> None:
+    """The return of the 12 V bus carries all branches; the fuse of the converter is smaller."""
+    text = moved(sheet=TWIN)
+    assert value(text, "low-return", "device_name") == "low-fuse"
+    assert value(text, "low-return", "device_rating") == pytest.approx(20.0)
+
+
+@pytest.mark.parametrize(
+    ("new", "thin", "length"),
+    [
+        ("18 AWG, size_system: awg, length: 6 ft", True, 6 * 0.3048),
+        ("18 AWG, size_system: awg, length: 6 in", True, 6 * 0.0254),
+        ("4/0 AWG, size_system: awg, length: 6 ft", False, None),
+    ],
+)
+def test_a_precharge_lead_is_judged_like_any_other(
+    new: str, thin: bool, length: float | None
+) -> None:
+    text = moved(
+        (SOFT_START, SOFT_START.replace("4 AWG, size_system: awg, length: 5 in", new)), sheet=TWIN
+    )
+    assert value(text, "soft-start-in", "device_name") == "main-fuse"
+    assert value(text, "soft-start-in", "steps_down") is thin
+    found = value(text, "soft-start-in", "thin_length")
+    assert found is None if length is None else found == pytest.approx(length)

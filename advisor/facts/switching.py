@@ -73,6 +73,20 @@ def _standing(fed: list[str | None] | None, idle: list[float | None] | None) -> 
 
 DERIVATIONS: list[Derivation] = [
     derive(
+        "contactor.voltage_to_break",
+        "contactor.role battery.full_voltage",
+        lambda role, full: None if role == "auxiliary" else full,
+        "voltage of the full battery, for contacts in the traction circuit",
+    ),
+    assume(
+        "contactor.voltage_to_break",
+        "battery.full_voltage",
+        lambda full: full,
+        "voltage of the full battery: an auxiliary contactor may stand in the traction circuit; "
+        "the plan of the cables shows it",
+        "common practice, no source",
+    ),
+    derive(
         "contactor.coil_supply_full",
         f"{_COIL} battery.full_voltage? converter.output_voltage? {_DRIVER}",
         _coil_supply,

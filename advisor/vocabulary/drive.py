@@ -228,6 +228,7 @@ CONTACTOR = Subject(
         flag("auxiliary_contact", "it has an auxiliary contact", D),
         quantity("mass", "kg", "mass of the contactor", N),
         # computed
+        quantity("voltage_to_break", "V", "highest voltage its contacts may have to break"),
         quantity("coil_supply_full", "V", "coil supply right after a charge"),
         quantity("coil_supply_driving", "V", "highest coil supply while driving"),
         quantity("coil_supply_closing", "V", "coil supply when it must close"),

@@ -15,7 +15,7 @@ _POLES = ("plus", "minus")
 TERMINALS: dict[str, tuple[str, ...]] = {
     "pack": (*_POLES, "cells-plus", "cells-minus", "charge-plus", "charge-minus", "case"),
     "motor": ("a1", "a2", "f1", "f2", "u", "v", "w"),
-    "controller": (*_POLES, "key", "coil", "motor-plus", "motor-minus", "u", "v", "w"),
+    "controller": (*_POLES, "key", "coil", "motor-plus", "motor-minus", "f1", "f2", "u", "v", "w"),
     "contactor": (*_THROUGH, "coil-plus", "coil-minus"),
     "precharge": _THROUGH,
     "key_switch": _THROUGH,

@@ -1,7 +1,8 @@
 """Which parts are fed in a state of the switches: by how much of the battery, which way round.
 
 A part is fed when both its terminals reach the poles of a source. A contactor whose coil is wired
-is closed while its coil is fed; where the coil is not in the plan it opens with the key.
+is closed while its coil is fed; where the coil is not in the plan it opens with the key. A converter
+whose enable terminal is wired runs while that terminal is live.
 """
 
 from __future__ import annotations
@@ -65,10 +66,10 @@ class State:
 def state_of(wires: Wires, *, coils_hold: bool = False) -> State:
     """How everything stands; contactors follow their wired coils.
 
-    `coils_hold` keeps contactors closed whatever feeds their coils: for questions of the kind "is
+    `coils_hold` keeps contactors closed and converters on whatever feeds coils and enables: for questions of the kind "is
     there a way without the fuses", where taking out the fuse of the coil must not open the way.
     """
-    found = _settle(wires)
+    found = _settle(wires, coils_hold)
     if coils_hold:
         return found
     coils = [one for one in wires.plan.consumers if one.kind == "coil"]
@@ -102,7 +103,16 @@ def _wired(one: Consumer, plan: Plan) -> bool:
     return one.plus in plan.connected and one.minus in plan.connected
 
 
-def _settle(wires: Wires) -> State:
+def _enabled(wires: Wires, converter: Consumer, traction: Ladder, low: Ladder) -> bool:
+    """A converter whose enable terminal is wired gives nothing while that terminal is dead."""
+    terminal = f"{converter.part}.enable"
+    if terminal not in wires.plan.connected:
+        return True
+    net = wires.nets.get(terminal, -1)
+    return traction.height.get(net, 0) > 0 or low.height.get(net, 0) > 0
+
+
+def _settle(wires: Wires, holding: bool = False) -> State:
     plan = wires.plan
     traction = ladder(wires, _listed(plan.supplies, ("pack",)))
     batteries = [*_listed(plan.supplies, ("buffer",))]
@@ -113,7 +123,9 @@ def _settle(wires: Wires) -> State:
         running = [
             (one.part, outputs[one.part].plus, outputs[one.part].minus)
             for one in plan.consumers
-            if one.kind == "converter" and _stand(wires, one, traction, low).fed
+            if one.kind == "converter"
+            and _stand(wires, one, traction, low).fed
+            and (holding or _enabled(wires, one, traction, low))
         ]
         grown = ladder(wires, [*batteries, *running])
         if grown == low:

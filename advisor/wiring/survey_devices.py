@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from advisor.wiring.survey import Notebook, Survey
 
 _SUSTAINED_NAME = {"fuse": "current_continuous", "breaker": "current_continuous"}
+_LARGEST_OF_12_V = 16.0  # V, a 12 V system while it charges; common practice, no source
 _PEAK_NAME = {
     "fuse": "current_peak",
     "breaker": "current_peak",
@@ -47,6 +48,8 @@ def _through(found: Survey, joint: Joint, subject: str, notebook: Notebook) -> N
         most = max(ends, key=lambda one: one.value)
         words = "open-circuit voltage over the resistance to the source, cold"
         notebook.number(part, "fault_current", most, words, "Thevenin's theorem")
+    if subject == "contactor":
+        _voltage_to_break(found, joint, notebook)
     if subject in ("fuse", "breaker"):
         flows = [currents.current(joint.name, mode) for mode in MODES]
         signs = {one.value > 0 for one in flows if one.known and abs(one.value) > 0.5}
@@ -61,6 +64,23 @@ def _through(found: Survey, joint: Joint, subject: str, notebook: Notebook) -> N
         drive = currents.current(joint.name, SUSTAINED)
         if drive.known and abs(drive.value) > 0.5:
             notebook.put(part, "reversed_flow", drive.value < 0, "drive current from out to in")
+
+
+def _voltage_to_break(found: Survey, joint: Joint, notebook: Notebook) -> None:
+    """Contacts of which both ends hang on the 12 V side break no battery voltage."""
+    closed, facts = found.topology.closed, found.facts
+    ends = (joint.a, joint.b)
+    if any(closed.height(end) for end in ends):
+        volts = read(facts, "battery", "full_voltage")
+        notebook.number(joint.part, "voltage_to_break", volts, "full battery, by the plan")
+    elif any(closed.low_height(end) for end in ends):
+        outputs = [read(facts, one, "output_voltage") for one in facts.instances("converter")]
+        outputs += [read(facts, one, "charge_voltage_max") for one in facts.instances("buffer")]
+        most = max((one.value for one in outputs), default=0.0)
+        nominal = 12.0 if most <= _LARGEST_OF_12_V else most
+        volts = combined(nominal, outputs)
+        words = "12 V side by the plan; its relays are marked with the nominal voltage"
+        notebook.number(joint.part, "voltage_to_break", volts, words)
 
 
 def _bars(found: Survey, notebook: Notebook) -> None:

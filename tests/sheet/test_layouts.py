@@ -375,7 +375,7 @@ def test_a_buffer_battery_with_its_fuse() -> None:
         ("series-dc", {"ctrl.motor-plus > m.a1", "m.a2 > m.f1", "m.f2 > ctrl.motor-minus"}),
         (
             "separately-excited",
-            {"ctrl.motor-plus > m.a1", "m.a2 > ctrl.motor-minus", "ctrl.u > m.f1", "m.f2 > ctrl.v"},
+            {"ctrl.motor-plus > m.a1", "m.a2 > ctrl.motor-minus", "ctrl.f1 > m.f1", "m.f2 > ctrl.f2"},
         ),
         ("unknown", set()),
     ],

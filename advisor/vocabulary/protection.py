@@ -48,7 +48,9 @@ def _device(kinds: str) -> tuple[Attribute, ...]:
         # traced through the plan
         flag("dangling", "one of its ends is connected to nothing"),
         quantity("current_peak", "A", "peak current through the device"),
+        quantity("opening_time_peak", "s", "time it takes to open at its peak current"),
         way("upstream", "the next device towards the source"),
+        quantity("selectivity", "%", "opening time of the next device against its own, least"),
     )
 
 

@@ -113,7 +113,7 @@ class Guards:
         lengths = [read(self.currents.facts, one.part, "length") for one in runs]
         return combined(sum(one.value for one in lengths), lengths)
 
-    def _is_link(self, run: Joint) -> bool:
+    def is_link(self, run: Joint) -> bool:
         """A run between two packs of a string: protected by the device of the string."""
         closed = self.topology.closed
         height = closed.height(run.a)
@@ -146,7 +146,7 @@ class Guards:
     def _positive(self, run: Joint) -> list[Supply]:
         """The sources whose plus hangs together with a run that stands above the lowest pole."""
         closed = self.topology.closed
-        if self._is_link(run):
+        if self.is_link(run):
             return []
         return [
             one

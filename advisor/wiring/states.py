@@ -1,8 +1,8 @@
 """Which parts are fed in a state of the switches: by how much of the battery, which way round.
 
 A part is fed when both its terminals reach the poles of a source. A contactor whose coil is wired
-is closed while its coil is fed; where the coil is not in the plan it opens with the key. A converter
-whose enable terminal is wired runs while that terminal is live.
+is closed while its coil is fed; where the coil is not in the plan it opens with the key. A
+converter whose enable terminal is wired runs while that terminal is live.
 """
 
 from __future__ import annotations
@@ -66,8 +66,9 @@ class State:
 def state_of(wires: Wires, *, coils_hold: bool = False) -> State:
     """How everything stands; contactors follow their wired coils.
 
-    `coils_hold` keeps contactors closed and converters on whatever feeds coils and enables: for questions of the kind "is
-    there a way without the fuses", where taking out the fuse of the coil must not open the way.
+    `coils_hold` keeps contactors closed and converters on whatever feeds coils and enables: for
+    questions of the kind "is there a way without the fuses", where taking out the fuse of the coil
+    must not open the way.
     """
     found = _settle(wires, coils_hold)
     if coils_hold:

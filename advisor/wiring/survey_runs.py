@@ -10,7 +10,7 @@ import numpy as np
 from advisor.facts import Facts
 from advisor.physics import conductors, heat
 from advisor.physics.protection import device_distance_limit
-from advisor.wiring import survey_devices
+from advisor.wiring import survey_clearing, survey_devices
 from advisor.wiring.found import Found, chosen, combined, read
 from advisor.wiring.guards import Guard
 from advisor.wiring.modes import LASTING, MODES, PEAK, SUSTAINED
@@ -40,6 +40,8 @@ def solved(found: Survey, notebook: Notebook) -> None:
     _motor(found, notebook)
     _temperatures(found, notebook)
     survey_devices.parts(found, notebook)
+    survey_clearing.contactors(found, notebook)
+    survey_clearing.devices(found, notebook)
 
 
 def circuit_of(found: Survey, joint: str) -> str | None:
@@ -78,7 +80,7 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
         if not stated:
             notebook.put(run, "circuit", "precharge", "it charges the drive, its contactor open")
         _protection(found, joint, notebook)
-        _faults(found, joint, notebook)
+        survey_clearing.faults(found, joint, notebook)
         return
     if dead or circuit is None:
         return
@@ -88,7 +90,7 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     peak = currents.largest(joint.name, MODES)
     notebook.number(run, "current_peak", peak, f"largest current of all modes, also {PEAK}")
     _protection(found, joint, notebook)
-    _faults(found, joint, notebook)
+    survey_clearing.faults(found, joint, notebook)
 
 
 def _ways(found: Survey, joint: Joint, notebook: Notebook) -> None:
@@ -232,26 +234,6 @@ def _temperatures(found: Survey, notebook: Notebook) -> None:
             "heat balance of the run alone in still air, with an insulation of usual thickness",
             "Churchill and Chu (1975), Stefan-Boltzmann law",
         )
-
-
-def _faults(found: Survey, joint: Joint, notebook: Notebook) -> None:
-    ends = [(end, most) for end in (joint.a, joint.b) if (most := found.shorts.most(end))]
-    if not ends:
-        return
-    near = max(ends, key=lambda one: one[1].value)
-    far = min(ends, key=lambda one: one[1].value)
-    words = "open-circuit voltage over the resistance to the source, cold"
-    notebook.number(joint.part, "fault_current", near[1], words, "Thevenin's theorem")
-    backs = [
-        one.minus
-        for one in found.currents.consumers(joint.name)
-        if found.topology.closed.height(one.minus) == 0
-    ]
-    least = [one for back in backs if (one := found.shorts.least(far[0], back)) is not None]
-    if least:
-        lowest = min(least, key=lambda one: one.value)
-        words = "fault at its far end to the return of what it feeds, everything hot"
-        notebook.number(joint.part, "fault_current_least", lowest, words, "Thevenin's theorem")
 
 
 def _motor(found: Survey, notebook: Notebook) -> None:

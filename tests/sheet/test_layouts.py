@@ -375,7 +375,12 @@ def test_a_buffer_battery_with_its_fuse() -> None:
         ("series-dc", {"ctrl.motor-plus > m.a1", "m.a2 > m.f1", "m.f2 > ctrl.motor-minus"}),
         (
             "separately-excited",
-            {"ctrl.motor-plus > m.a1", "m.a2 > ctrl.motor-minus", "ctrl.f1 > m.f1", "m.f2 > ctrl.f2"},
+            {
+                "ctrl.motor-plus > m.a1",
+                "m.a2 > ctrl.motor-minus",
+                "ctrl.f1 > m.f1",
+                "m.f2 > ctrl.f2",
+            },
         ),
         ("unknown", set()),
     ],

@@ -150,6 +150,12 @@ def wiring(
     output: Annotated[
         Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
     ] = None,
+    size: Annotated[
+        bool, typer.Option("--size", help="Propose the smallest cables and devices instead.")
+    ] = False,
+    write: Annotated[
+        Path | None, typer.Option(help="With --size: put what is missing into a new sheet.")
+    ] = None,
 ) -> None:
     """Show the plan of the cables: current by mode, drop, protection, and what stays alive.
 
@@ -157,10 +163,34 @@ def wiring(
     """
     from advisor.sheet.reading import read_sheet
 
-    facts = _planned(read_sheet(sheet), sheet)
+    if write is not None and not size:
+        problem = Problem("--write", Place(), "", "goes with --size only", "add --size")
+        raise ProblemsFoundError([problem])
+    build = read_sheet(sheet)
+    facts = _planned(build, sheet)
+    if size:
+        _size(facts, sheet, width, output, write)
+        return
     from advisor.report.wiring import render_plan
 
     _put(render_plan(facts, units.value, width), output)
+
+
+def _size(facts: Any, sheet: Path, width: int, output: Path | None, write: Path | None) -> None:
+    """Propose sizes; write them into a new sheet when asked."""
+    from advisor.findings.sizing import size
+    from advisor.report.sizing import render_sizing
+    from advisor.rules.loading import load_rulesets
+    from advisor.sheet.layout_text import written_out
+    from advisor.sheet.rewriting import with_values
+
+    build = facts.build
+    sizing = size(facts, load_rulesets(examples=False))
+    if write is not None:
+        text, build = written_out(sheet.read_bytes().decode("utf-8"), build)
+        changes = {(one.part, one.attribute): one.fitting for one in sizing.sizes if one.changes}
+        _put(with_values(text, build, changes), write)
+    _put(render_sizing(sizing, build.title or build.file, width), output)
 
 
 @app.command()

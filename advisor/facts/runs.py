@@ -138,6 +138,13 @@ DERIVATIONS: list[Derivation] = [
         "sustained current of its circuit",
     ),
     derive(
+        "run.current_carried",
+        "run.circuit controller.motor_current_hour",
+        lambda circuit, hour: hour if circuit == "motor" else None,
+        "motor current that the controller gives for one hour",
+        fallback=True,
+    ),
+    derive(
         "run.resistance",
         "run.length run.conducting_area",
         lambda length, area: STRANDED * conductors.resistance(length, area, WORKING_TEMPERATURE),

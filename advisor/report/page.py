@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Collection, Sequence
 
 RULE_LINE = "-"
 
@@ -48,3 +49,16 @@ def plain(text: str) -> str:
     """One line of characters that cannot command a terminal: a file name may hold anything."""
     words = " ".join(text.split())
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in words)
+
+
+def table_rows(rows: Sequence[Sequence[str]], left: Collection[int]) -> list[str]:
+    """Rows with columns as wide as their longest cell; those of `left` start at the left."""
+    cells = [[" ".join(cell.split()) for cell in row] for row in rows]
+    wide = [max(len(row[n]) for row in cells) for n in range(len(cells[0]))]
+    return [
+        "  ".join(
+            cell.ljust(size) if n in left else cell.rjust(size)
+            for n, (cell, size) in enumerate(zip(row, wide, strict=True))
+        )
+        for row in cells
+    ]

@@ -8,7 +8,7 @@ from advisor.facts import Facts, facts_of
 from advisor.facts.origins import Fact, Unknown
 from advisor.findings.wording import fact_text
 from advisor.physics.circuit import NetworkError
-from advisor.report.page import Page
+from advisor.report.page import Page, table_rows
 from advisor.report.sentences import CAUTIONS
 from advisor.units import show
 from advisor.wiring.modes import MODES
@@ -109,15 +109,8 @@ def _amperes(found: Survey, run: str, mode: str, system: str) -> str:
 
 
 def _table(page: Page, rows: Sequence[Sequence[str]]) -> None:
-    """Columns as wide as their longest cell; a row that is too long is wrapped."""
-    rows = [[" ".join(cell.split()) for cell in row] for row in rows]
-    wide = [max(len(row[n]) for row in rows) for n in range(len(rows[0]))]
-    for row in rows:
-        cells = [
-            cell.ljust(size) if n in (0, len(row) - 1) else cell.rjust(size)
-            for n, (cell, size) in enumerate(zip(row, wide, strict=True))
-        ]
-        page.row("  ".join(cells))
+    for text in table_rows(rows, (0, len(rows[0]) - 1)):
+        page.row(text)
 
 
 def _mistakes(page: Page, found: Survey) -> None:

@@ -44,6 +44,15 @@ def runs_as_yaml(build: Build) -> str:
     return "\n".join(lines) + "\n"
 
 
+def written_out(text: str, build: Build) -> tuple[str, Build]:
+    """The text with the runs of its layout, where it names one, and what it reads as."""
+    root = read_text(text.encode(), build.file)
+    if not isinstance(root, Mapping) or "layout" not in root.entries:
+        return text, build
+    written = with_runs(text, build)
+    return written, read_sheet_bytes(written.encode(), build.file)
+
+
 def with_runs(text: str, build: Build) -> str:
     """The text of a sheet with the runs of its layout in place of the line `layout:`.
 

@@ -29,6 +29,7 @@ _CIRCUITS = {
     "monitor": "control",
 }
 _ORDER = ("traction", "charge", "converter-input", "auxiliary", "control")
+_MOLTEN = 1273.15  # K, a bound for runs that no steady temperature has
 _TRACED = "traced through the plan of the cables"
 
 
@@ -223,14 +224,15 @@ def _temperatures(found: Survey, notebook: Notebook) -> None:
     inner = np.sqrt(4 * areas / math.pi) * 1.15  # strands take more room than copper
     outer = inner + np.array([3.2e-3 if one > 10e-6 else 1.6e-3 for one in areas])
     per_metre = conductors.resistance(1.0, areas) * 1.02
-    surface = heat.steady_temperature(amps, per_metre, outer, airs, 0.9)
+    steady = heat.steady_temperature(amps, per_metre, outer, airs, 0.9)
+    surface = np.minimum(steady, _MOLTEN)
     loss = heat.heat_loss(surface, airs, outer, 0.9)
     warm = surface + heat.insulation_rise(loss, inner, outer, 5.0)
     for (run, *_, rests), kelvin in zip(rows, np.atleast_1d(np.asarray(warm)), strict=True):
         notebook.number(
             run,
             "temperature",
-            combined(min(float(kelvin), 1273.15), rests),
+            combined(min(float(kelvin), _MOLTEN), rests),
             "heat balance of the run alone in still air, with an insulation of usual thickness",
             "Churchill and Chu (1975), Stefan-Boltzmann law",
         )

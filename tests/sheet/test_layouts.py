@@ -170,7 +170,8 @@ def test_runs_stand_at_the_line_of_the_layout_and_leave_their_sizes_out() -> Non
     assert circuits["run-charge-fuse-out"] == "charge"
     assert circuits["run-conv-fuse-in"] == "converter-input"
     assert circuits["run-low-fuse-out"] == "auxiliary"
-    assert circuits["run-key-fuse-out"] == circuits["run-soft-start-in"] == "control"
+    assert circuits["run-key-fuse-out"] == "control"
+    assert circuits["run-soft-start-in"] == "precharge"
 
 
 def test_a_run_of_a_layout_can_be_measured() -> None:

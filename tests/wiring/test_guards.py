@@ -11,7 +11,7 @@ from tests.wiring.test_miswired import moved, value
 
 TWIN = "twin-packs-in-parallel"
 SOFT_START = (
-    "id: soft-start-in, from: main-contactor.in, to: soft-start.in, circuit: control, "
+    "id: soft-start-in, from: main-contactor.in, to: soft-start.in, circuit: precharge, "
     "protected_by: main-fuse, gauge: 4 AWG, size_system: awg, length: 5 in"
 )
 

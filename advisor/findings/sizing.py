@@ -284,11 +284,10 @@ class _Search:
         for one in violated:
             reads, paths = _read_by(one.rule)
             ladder: _Ladder | None = None
-            thin = self._is_thin(trial, one.case) and not _short(trial, one.case)
-            if thin and reads & {"device_allowed", "withstand_time"}:
-                continue
             if one.case in self.runs and reads & _BY_GAUGE:
-                ladder = self.runs[one.case]
+                thin = self._is_thin(trial, one.case) and not _short(trial, one.case)
+                if not (thin and reads & {"device_allowed", "withstand_time"}):
+                    ladder = self.runs[one.case]
             elif one.case in self.devices and reads & _BY_RATING:
                 ladder = self.devices[one.case]
             elif paths & _BY_PATH:

@@ -194,6 +194,8 @@ class Facts:
         traced = self.traced().get(key)
         if traced is not None and (read := traced.fact(identity, attribute)) is not None:
             derived.append(read)
+        elif traced is not None and traced.missing:
+            gaps.append(traced.missing)
         for derivation in () if traced else self._derivations.get((subject, name), ()):
             if (direct or derived) and (derivation.fallback or derivation.kind == "assumed"):
                 continue

@@ -1,7 +1,8 @@
 """Derivations about cable runs: current by stated circuit, drop, what conductor and device allow.
 
-The ampacity is that of the boat rules (33 CFR 183.425), used as a yardstick: no code is written for
-carts. Currents are those of the circuit a run belongs to; they are not solved from a network.
+No code is written for carts. The ampacity is that of the boat rules (33 CFR 183.425), used as a
+yardstick, or where the sheet says so that of the building code (NEC Table 310.16), about half of
+it. Currents are those of the circuit a run belongs to; they are not solved from a network.
 """
 
 from __future__ import annotations
@@ -18,6 +19,11 @@ STRANDED = 1.02
 _ICE_POINT = 273.15
 _INSULATIONS = (60, 75, 80, 90, 105, 125, 200)
 _BUNDLES = ((25, "bundle-25"), (7, "bundle-7"), (4, "bundle-4"), (3, "bundle-3"))
+_BUILDING = (60, 75, 90)
+_GROUPS = ((41, "bundle-41"), (31, "bundle-31"), (21, "bundle-21"), (10, "bundle-10"),
+           (7, "bundle-7"), (4, "bundle-4"))  # fmt: skip
+_ENGINE_SPACE = 323.15  # K, as the boat rules take it
+_SMALL_CONDUCTOR = 5.5e-6  # m2, just above 10 AWG: NEC 240.4(D) ends there
 _FROM_50_V = 50.0  # the stricter side, where the voltage is not known
 
 # Conductance against copper of the same size: copper-clad aluminium 1.6 times the resistivity,
@@ -47,9 +53,57 @@ def _carried(
     }.get(circuit)
 
 
-def _factor(row: str) -> float:
-    found = table("boat-factors").value(row, "factor")
+def _factor(row: str, factors: str = "boat-factors") -> float:
+    found = table(factors).value(row, "factor")
     return float(found.value) if found is not None else 1.0
+
+
+def _column(columns: Sequence[int], insulation: float | None) -> int | None:
+    """The hottest listed column that an insulation (K) may use; 75 °C if not stated."""
+    celsius = 75.0 if insulation is None else insulation - _ICE_POINT
+    return max((one for one in columns if one <= celsius + 0.5), default=None)
+
+
+def _building_ampacity(
+    area: float,
+    insulation: float | None,
+    place: str | None,
+    bundle: float | None,
+    ambient: float | None,
+) -> Result:
+    """Current of a conductor by the building table, for the air around it and its bundle."""
+    column = _column(_BUILDING, insulation)
+    if column is None or ambient is None:
+        return None
+    current = table("building-ampacity").step("area", area, f"at_{column}")
+    if current is None:
+        return None
+    row = next((name for least, name in _GROUPS if (bundle or 1.0) >= least), None)
+    air = max(ambient, _ENGINE_SPACE) if place == "motor-space" else ambient
+    factor = _factor(row, "building-factors") if row else 1.0
+    return float(ampacity.building_ampacity(current, column + _ICE_POINT, air, factor))
+
+
+def _ampacity_on(
+    area: float,
+    insulation: float | None,
+    place: str | None,
+    bundle: float | None,
+    voltage: float | None,
+    basis: str | None,
+    ambient: float | None,
+) -> Result:
+    if basis == "building":
+        return _building_ampacity(area, insulation, place, bundle, ambient)
+    return _ampacity(area, insulation, place, bundle, voltage)
+
+
+def _at_terminal(area: float, marked: float, basis: str | None) -> Result:
+    """Listed current of a conductor in the column of a marked terminal."""
+    building = basis == "building"
+    column = _column(_BUILDING if building else _INSULATIONS, marked)
+    name = "building-ampacity" if building else "boat-ampacity"
+    return None if column is None else table(name).step("area", area, f"at_{column}")
 
 
 def _ampacity(
@@ -60,11 +114,10 @@ def _ampacity(
     voltage: float | None,
 ) -> Result:
     """Current of a conductor by the boat table, in its place and bundle; 75 °C if not stated."""
-    celsius = 75.0 if insulation is None else insulation - _ICE_POINT
-    columns = [one for one in _INSULATIONS if one <= celsius + 0.5]
-    if not columns:
+    column = _column(_INSULATIONS, insulation)
+    if column is None:
         return None
-    current = table("boat-ampacity").step("area", area, f"at_{columns[-1]}")
+    current = table("boat-ampacity").step("area", area, f"at_{column}")
     if current is None:
         return None
     row = next((name for least, name in _BUNDLES if (bundle or 1.0) >= least), None)
@@ -73,7 +126,7 @@ def _ampacity(
             current,
             _FROM_50_V if voltage is None else voltage,
             _factor(row) if row else 1.0,
-            _factor(f"engine-{columns[-1]}") if place == "motor-space" else 1.0,
+            _factor(f"engine-{column}") if place == "motor-space" else 1.0,
         )
     )
 
@@ -96,7 +149,17 @@ def _device_of(
     return fitting[0] if len(fitting) == 1 else None
 
 
-def _allowed(ampacity: float, circuit: str, voltage: float) -> Result:
+def _allowed(
+    ampacity: float, circuit: str, voltage: float, basis: str | None, area: float | None
+) -> Result:
+    if basis == "building":
+        small = None if area is None else table("building-ampacity").step(
+            "area", area, "device_limit"
+        )  # fmt: skip
+        ratings = (1.0, 3.0, 6.0, 10.0, *table("standard-ratings").numbers("rating"))
+        largest = float(protection.building_device_limit(ampacity, ratings))
+        is_small = small is not None and area is not None and area < _SMALL_CONDUCTOR
+        return min(largest, small) if is_small and small is not None else largest
     volts = 12.0 if circuit == "auxiliary" else voltage
     ratings = table("standard-ratings").numbers("rating")
     return float(protection.device_upper_limit(ampacity, volts, ratings))
@@ -113,7 +176,10 @@ def _traction_drop(
     return None if undecided or not lost else sum(known)
 
 
-_IN_PLACE = "run.insulation_temperature{0} run.place{0} run.bundle{0} battery.nominal_voltage{0}"
+_IN_PLACE = (
+    "run.insulation_temperature{0} run.place{0} run.bundle{0} battery.nominal_voltage{0} "
+    "use.wiring_basis? use.ambient_max?"
+)
 
 DERIVATIONS: list[Derivation] = [
     derive(
@@ -161,16 +227,17 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "run.ampacity",
         "run.conducting_area " + _IN_PLACE.format(""),
-        _ampacity,
-        "boat table by size and insulation, with its factors for engine space and bundle",
-        "33 CFR 183.425, Table 5",
+        _ampacity_on,
+        "table by size and insulation: boat with its factors for engine space and bundle, or where "
+        "the sheet says `wiring_basis: building` that of buildings, for the air around and bundle",
+        "33 CFR 183.425, Table 5; NEC Table 310.16",
     ),
     assume(
         "run.ampacity",
         "run.conducting_area " + _IN_PLACE.format("?"),
-        _ampacity,
-        "boat table; insulation of 75 °C, free of hot spaces and bundles where not stated",
-        "33 CFR 183.425, Table 5",
+        _ampacity_on,
+        "the same; insulation of 75 °C, free of hot spaces and bundles where not stated",
+        "33 CFR 183.425, Table 5; NEC Table 310.16",
     ),
     derive(
         "run.device_rating",
@@ -187,11 +254,18 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "run.device_allowed",
-        "run.ampacity run.circuit battery.nominal_voltage",
+        "run.ampacity run.circuit battery.nominal_voltage use.wiring_basis? run.conducting_area?",
         _allowed,
         "below 50 V 150 % of the ampacity; from 50 V the ampacity, or the next standard rating up "
-        "to 150 %",
-        "33 CFR 183.455",
+        "to 150 %; on the building basis the next standard rating, and the limits of small sizes",
+        "33 CFR 183.455; NEC 240.4(B) to (D)",
+    ),
+    derive(
+        "run.ampacity_at_terminal",
+        "run.conducting_area run.terminal_temperature use.wiring_basis?",
+        _at_terminal,
+        "listed current in the column of the temperature marked for its terminal",
+        "NEC 110.14(C)",
     ),
     derive(
         "battery.traction_drop",

@@ -12,7 +12,8 @@ from advisor.vocabulary import Attribute
 class Traced:
     """A value (SI) read off the plan, with what it rests on.
 
-    None: the plan shows that there is no such value, and no derivation may stand in for it.
+    None: the plan shows that there is no such value, and no derivation may stand in for it;
+    `missing` are then the keys a person could supply.
     """
 
     value: Value | None
@@ -21,6 +22,7 @@ class Traced:
     inputs: tuple[Key, ...] = ()
     assumed: bool = False
     settles: frozenset[str] = frozenset()
+    missing: frozenset[str] = frozenset()
 
     def fact(self, identity: str, attribute: Attribute) -> Fact | None:
         """The value as a fact of an instance."""

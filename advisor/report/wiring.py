@@ -38,10 +38,9 @@ def render_plan(facts: Facts, system: str, width: int) -> str:
     for text in (
         "Lasting is the largest of the currents that flow for long (driving at the sustained "
         "current, charging, standing); peak is the largest of all modes. Stands is what the "
-        "conductor carries for long in its place on the boat basis (33 CFR 183.425, a yardstick: "
-        "no code is written for carts). Warm is a second opinion, a heat balance of the cable "
-        "alone in still air. A question mark means that a value for it is missing; "
-        "`advisor screen` says which.",
+        f"conductor carries for long in its place, {_basis(facts)}, a yardstick: no code is "
+        "written for carts. Warm is a second opinion, a heat balance of the cable alone in still "
+        "air. A question mark means that a value for it is missing; `advisor screen` says which.",
         "The resistance of contacts, lugs and fuses is not counted: it is on no plate. Measure "
         "the drop under load on the finished vehicle.",
         *CAUTIONS,
@@ -49,6 +48,13 @@ def render_plan(facts: Facts, system: str, width: int) -> str:
         page.para(text)
         page.line()
     return page.text()
+
+
+def _basis(facts: Facts) -> str:
+    found = facts.fact("use", "wiring_basis")
+    if isinstance(found, Fact) and found.value == "building":
+        return "on the building basis (NEC Table 310.16, for the air around and the bundle)"
+    return "on the boat basis (33 CFR 183.425 Table 5)"
 
 
 def _cell(facts: Facts, run: str, name: str, system: str) -> str:

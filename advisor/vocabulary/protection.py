@@ -72,6 +72,7 @@ BREAKER = Subject(
     (
         *_device("thermal magnetic hydraulic-magnetic supplementary"),
         flag("polarised", "it is marked + and -, or line and load", N),
+        quantity("terminal_temperature", "degC", "temperature marked for its terminals", N),
         choice("reset", "manual automatic trip-free", "how it resets", D),
         flag("switching_duty", "it is rated for daily switching", D),
         count("cycles", "switching cycles it is made for", D, at_most=1000000),
@@ -94,6 +95,7 @@ DISCONNECT = Subject(
         quantity("current_rating", "A", "continuous current rating", N, settable=True),
         quantity("peak_current", "A", "short-time current rating", D),
         quantity("load_break_current", "A", "current it can break at its voltage", C),
+        quantity("terminal_temperature", "degC", "temperature marked for its terminals", N),
         choice(
             "reach", "driver-seat beside under-seat bay needs-tools", "where a hand reaches it", O
         ),

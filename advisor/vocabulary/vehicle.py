@@ -93,6 +93,12 @@ USE = Subject(
             O,
         ),
         choice("region", "us eu other", "region whose rules apply", O),
+        choice(
+            "wiring_basis",
+            "boat building",
+            "table of conductor currents taken as a yardstick; boat where not stated",
+            O,
+        ),
         quantity("road_speed_limit", "km/h", "speed limit of the roads used", O),
         flag("driven_at_night", "it is driven in the dark", O),
         count("passengers", "people carried", O, at_most=40),

@@ -85,6 +85,8 @@ RUN = Subject(
         quantity("conducting_area", "mm²", "copper area it is worth"),
         quantity("current_carried", "A", "largest sustained current through the run"),
         quantity("ampacity", "A", "current the conductor stands in its place"),
+        quantity("terminal_temperature", "degC", "lowest temperature marked for what it ends at"),
+        quantity("ampacity_at_terminal", "A", "current of the conductor at that temperature"),
         quantity("resistance", "mΩ", "resistance of the run at its working temperature"),
         quantity("drop", "V", "voltage lost in the run at its sustained current"),
         quantity("device_rating", "A", "rating of the device that protects the run"),

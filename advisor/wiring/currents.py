@@ -7,7 +7,7 @@ a plate. A run of unknown size still carries a known current where no other way 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from advisor.facts import Facts
@@ -36,10 +36,14 @@ _SHARED = 1e-4  # share of an ampere from which a consumer counts as flowing thr
 
 @dataclass(frozen=True)
 class Sizes:
-    """Resistances (ohm) of joints and sources, with what they rest on."""
+    """Resistances (ohm) of joints and sources, with what they rest on.
+
+    `hot` multiplies the resistance of runs that get hotter than the working temperature.
+    """
 
     facts: Facts
     plan: Plan
+    hot: Mapping[str, float] = field(default_factory=dict)
 
     @cached_property
     def joints(self) -> Mapping[str, Found]:
@@ -47,7 +51,9 @@ class Sizes:
         found = {}
         for one in self.plan.joints:
             if one.kind == "run":
-                found[one.name] = read(self.facts, one.part, "resistance", _UNSIZED)
+                ohm = read(self.facts, one.part, "resistance", _UNSIZED)
+                factor = self.hot.get(one.part, 1.0)
+                found[one.name] = combined(ohm.value * factor, [ohm]) if factor != 1.0 else ohm
             elif one.kind == "shunt":
                 shunt = read(self.facts, one.part, "shunt_resistance", CONTACT)
                 found[one.name] = shunt if shunt.known else Found(CONTACT)
@@ -118,15 +124,16 @@ def network_of(
 
 @dataclass(frozen=True)
 class Currents:
-    """The solved modes of a plan."""
+    """The solved modes of a plan; `hot` as for `Sizes`."""
 
     facts: Facts
     plan: Plan
+    hot: Mapping[str, float] = field(default_factory=dict)
 
     @cached_property
     def sizes(self) -> Sizes:
         """Resistances of the plan."""
-        return Sizes(self.facts, self.plan)
+        return Sizes(self.facts, self.plan, self.hot)
 
     @cached_property
     def modes(self) -> Mapping[str, Mode]:

@@ -15,9 +15,11 @@ from advisor.wiring import survey_parts, survey_runs
 from advisor.wiring.currents import Currents
 from advisor.wiring.found import Found
 from advisor.wiring.guards import Guards
+from advisor.wiring.modes import LASTING
 from advisor.wiring.plan import Plan, is_wired, plan_of
 from advisor.wiring.shorts import Shorts
 from advisor.wiring.topology import Topology
+from advisor.wiring.warmth import hotter, temperatures
 
 
 @dataclass(frozen=True)
@@ -38,8 +40,12 @@ class Survey:
 
     @cached_property
     def currents(self) -> Currents:
-        """What flows where, by mode."""
-        return Currents(self.facts, self.plan)
+        """What flows where, by mode; solved again where runs get hotter than usual."""
+        first = Currents(self.facts, self.plan)
+        carried = {run: first.largest(run, LASTING) for run in self.plan.runs}
+        warm = temperatures(self.facts, {run: one for run, one in carried.items() if one.known})
+        hot = {run: factor for run, one in warm.items() if (factor := hotter(one.value)) > 1.0}
+        return Currents(self.facts, self.plan, hot) if hot else first
 
     @cached_property
     def guards(self) -> Guards:
@@ -68,9 +74,11 @@ class Notebook:
         if value is not None:
             self.values[identity, name] = Traced(value, words)
 
-    def none(self, identity: str, name: str, words: str) -> None:
-        """The plan shows that there is no such value."""
-        self.values[identity, name] = Traced(None, words)
+    def none(
+        self, identity: str, name: str, words: str, missing: frozenset[str] = frozenset()
+    ) -> None:
+        """The plan shows that there is no such value, or that it needs some missing ones."""
+        self.values[identity, name] = Traced(None, words, missing=missing)
 
     def number(
         self, identity: str, name: str, found: Found | None, words: str, source: str = ""

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from advisor.facts import Facts
-from advisor.physics import conductors, heat
 from advisor.physics.protection import device_distance_limit
 from advisor.wiring import survey_clearing, survey_devices
 from advisor.wiring.found import Found, chosen, combined, read
@@ -16,10 +12,12 @@ from advisor.wiring.guards import Guard
 from advisor.wiring.modes import LASTING, MODES, PEAK, SUSTAINED
 from advisor.wiring.plan import Joint, ends_of
 from advisor.wiring.topology import written
+from advisor.wiring.warmth import WORKING_TEMPERATURE, hotter, temperatures
 
 if TYPE_CHECKING:
     from advisor.wiring.survey import Notebook, Survey
 
+_NOTHING: frozenset[str] = frozenset()
 _CIRCUITS = {
     "drive": "traction",
     "charge": "charge",
@@ -29,7 +27,6 @@ _CIRCUITS = {
     "monitor": "control",
 }
 _ORDER = ("traction", "charge", "converter-input", "auxiliary", "control")
-_MOLTEN = 1273.15  # K, a bound for runs that no steady temperature has
 _TRACED = "traced through the plan of the cables"
 
 
@@ -77,6 +74,7 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     notebook.put(run, "dead_end", dead, "no current of a consumer can flow in it")
     notebook.put(run, "dead_end_live", dead and live, "no consumer, and joined to a source")
     _ways(found, joint, notebook)
+    _terminals(found, joint, notebook)
     if softly and circuit is None:
         if not stated:
             notebook.put(run, "circuit", "precharge", "it charges the drive, its contactor open")
@@ -106,6 +104,21 @@ def _ways(found: Survey, joint: Joint, notebook: Notebook) -> None:
     notebook.put(joint.part, "in_loop", loop is not None, "by the listed runs")
     if loop is not None:
         notebook.put(joint.part, "loop", loop, "read off the plan")
+
+
+def _terminals(found: Survey, joint: Joint, notebook: Notebook) -> None:
+    """The lowest temperature marked for the terminals of what a run ends at."""
+    parts = {end.rpartition(".")[0] for end in (joint.a, joint.b)}
+    marked = [
+        one
+        for part in parts
+        if found.facts.subject_of(part) in ("breaker", "disconnect")
+        and (one := read(found.facts, part, "terminal_temperature")).known
+    ]
+    if marked:
+        lowest = min(marked, key=lambda one: one.value)
+        words = "lowest mark of what it ends at"
+        notebook.number(joint.part, "terminal_temperature", lowest, words, _TRACED)
 
 
 def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
@@ -201,41 +214,25 @@ def _rating(facts: Facts, device: str) -> Found:
 
 def _temperatures(found: Survey, notebook: Notebook) -> None:
     """Second opinion: the temperature of every run alone in still air."""
-    facts = found.facts
-    ambient = read(facts, "use", "ambient_max")
-    rows = []
+    carried: dict[str, Found] = {}
     for run in (*found.plan.runs, *found.plan.motor_runs):
-        allowed = read(facts, run, "insulation_temperature")
+        allowed = read(found.facts, run, "insulation_temperature")
         notebook.number(run, "temperature_allowed", allowed, "as its insulation is rated", _TRACED)
-        area = read(facts, run, "conducting_area")
         current = notebook.values.get((run, "current_carried"))
-        if current is None or not (area.known and ambient.known) or area.value <= 0:
-            continue
-        place = chosen(facts, run, "place")
-        air = max(ambient.value, 323.15) if place == "motor-space" else ambient.value
-        carried = Found(
-            float(current.value or 0.0), current.inputs, current.assumed, current.settles
-        )
-        doubt = [] if place == "free-air" else [Found(0.0, assumed=True)]
-        rows.append((run, carried.value, area.value, air, [carried, area, ambient, *doubt]))
-    if not rows:
-        return
-    amps, areas, airs = (np.array([row[n] for row in rows]) for n in (1, 2, 3))
-    inner = np.sqrt(4 * areas / math.pi) * 1.15  # strands take more room than copper
-    outer = inner + np.array([3.2e-3 if one > 10e-6 else 1.6e-3 for one in areas])
-    per_metre = conductors.resistance(1.0, areas) * 1.02
-    steady = heat.steady_temperature(amps, per_metre, outer, airs, 0.9)
-    surface = np.minimum(steady, _MOLTEN)
-    loss = heat.heat_loss(surface, airs, outer, 0.9)
-    warm = surface + heat.insulation_rise(loss, inner, outer, 5.0)
-    for (run, *_, rests), kelvin in zip(rows, np.atleast_1d(np.asarray(warm)), strict=True):
+        if current is not None and isinstance(current.value, float):
+            carried[run] = Found(current.value, current.inputs, current.assumed, current.settles)
+    for run, kelvin in temperatures(found.facts, carried).items():
         notebook.number(
             run,
             "temperature",
-            combined(min(float(kelvin), _MOLTEN), rests),
+            kelvin,
             "heat balance of the run alone in still air, with an insulation of usual thickness",
             "Churchill and Chu (1975), Stefan-Boltzmann law",
         )
+        if kelvin.known and kelvin.value > WORKING_TEMPERATURE:
+            cold = read(found.facts, run, "resistance")
+            hot = combined(cold.value * hotter(kelvin.value), [cold, kelvin])
+            notebook.number(run, "resistance", hot, "at the temperature it settles at", _TRACED)
 
 
 def _motor(found: Survey, notebook: Notebook) -> None:
@@ -247,7 +244,12 @@ def _motor(found: Survey, notebook: Notebook) -> None:
             continue
         if _is_field(found, run):
             motors = found.facts.instances("motor")
-            field = read(found.facts, motors[0], "field_current_max") if motors else None
+            if not motors:
+                continue
+            field = read(found.facts, motors[0], "field_current_max")
+            if not field.known:
+                for name in ("current_carried", "current_peak"):
+                    notebook.none(run, name, "it carries field current", field.missing or _NOTHING)
             notebook.number(run, "current_carried", field, "highest field current", _TRACED)
             notebook.number(run, "current_peak", field, "highest field current", _TRACED)
             continue

@@ -51,6 +51,47 @@ def test_lower_insulation_counts_by_its_own_column() -> None:
         assert number(found, "r.ampacity") == pytest.approx(285)
 
 
+def building(text: str, ambient: str = "10 degC .. 40 degC") -> Facts:
+    changed = f"wiring_basis: building, ambient: {ambient}, battery_current"
+    return facts(
+        (BASE % (16, WHOLE.replace("105", "90") + text)).replace("battery_current", changed)
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "amperes"),
+    [
+        # NEC Table 310.16, 90 °C, and 310.15(B): sqrt((90 - 40) / (90 - 30)); printed factor 0.91
+        ("gauge: 4 AWG, place: free-air, bundle: 1", 95 * (50 / 60) ** 0.5),
+        ("gauge: 4 AWG, place: sheathed, bundle: 4", 95 * (50 / 60) ** 0.5 * 0.80),
+        ("gauge: 2/0 AWG, place: motor-space, bundle: 1", 195 * (40 / 60) ** 0.5),
+    ],
+)
+def test_ampacity_on_the_building_basis(text: str, amperes: float) -> None:
+    fact = known(building("circuit: traction, " + text), "r.ampacity")
+    assert fact.value == pytest.approx(amperes)
+    assert not fact.assumed
+
+
+def test_the_building_basis_needs_the_air_around() -> None:
+    text = BASE % (16, WHOLE + "circuit: traction, gauge: 4 AWG, bundle: 1, place: free-air")
+    found = facts(text.replace("battery_current", "wiring_basis: building, battery_current"))
+    assert "use.ambient" in "".join(unknown(found, "r.ampacity").facts)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "amperes"),
+    [
+        ("4 AWG", 90),  # 86.7 A, next standard rating of NEC 240.6(A) by 240.4(B)
+        ("12 AWG", 20),  # NEC 240.4(D)
+        ("10 AWG", 30),  # NEC 240.4(D)
+    ],
+)
+def test_largest_device_on_the_building_basis(gauge: str, amperes: float) -> None:
+    found = building(f"circuit: traction, place: free-air, bundle: 1, gauge: {gauge}")
+    assert number(found, "r.device_allowed") == pytest.approx(amperes)
+
+
 def test_an_unmarked_cable_is_only_assumed() -> None:
     fact = known(run("circuit: traction, gauge: 2/0 AWG"), "r.ampacity")
     assert fact.assumed

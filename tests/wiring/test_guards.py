@@ -59,3 +59,13 @@ def test_a_precharge_lead_is_judged_like_any_other(
     assert value(text, "soft-start-in", "steps_down") is thin
     found = value(text, "soft-start-in", "thin_length")
     assert found is None if length is None else found == pytest.approx(length)
+
+
+def test_marked_terminals_lower_what_a_cable_may_carry() -> None:
+    """33 CFR 183.425 Table 5: 1/0 AWG 285 A at 105 °C, 230 A at 75 °C, 195 A at 60 °C."""
+    switch = "id: red-switch,"
+    for mark, amperes in (("75 degC", 230), ("60 degC", 195)):
+        text = moved((switch, f"{switch} terminal_temperature: {mark},"), sheet=TWIN)
+        assert value(text, "switch-to-bus", "ampacity") == pytest.approx(285)
+        assert value(text, "switch-to-bus", "ampacity_at_terminal") == pytest.approx(amperes)
+    assert value(moved(sheet=TWIN), "switch-to-bus", "ampacity_at_terminal") is None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from advisor.facts.graph import Facts
@@ -53,4 +54,6 @@ class BuildCases:
         fact = self.fact(case, name)
         if isinstance(fact, Unknown):
             return Missing(fact.facts, fact.reason)
+        if isinstance(fact.value, float) and not math.isfinite(fact.value):
+            return Missing(fact.settles, "not a finite number")
         return Known(fact.value, fact.assumed, fact.settles)

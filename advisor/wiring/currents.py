@@ -6,7 +6,7 @@ a plate. A run of unknown size still carries a known current where no other way 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -92,8 +92,12 @@ def network_of(
     draws: Mapping[str, Found] | None = None,
     scale: Mapping[str, float] | None = None,
     pack_scale: float = 1.0,
+    reversed_ones: Collection[str] = (),
 ) -> Network:
-    """The network of a plan in one state; `scale` multiplies the resistance of some joints."""
+    """The network of a plan in one state; `scale` multiplies the resistance of some joints.
+
+    What hangs on it the wrong way round is taken to draw its power backwards.
+    """
     scale = scale or {}
     resistances, links = [], []
     for one in wires.joints:
@@ -114,7 +118,8 @@ def network_of(
     battery = read(sizes.facts, "battery", "nominal_voltage", 48.0).value
     for name, draw in (draws or {}).items():
         consumer = by_name[name]
-        ends = (f"{name}:draw", consumer.plus, consumer.minus)
+        poles = (consumer.plus, consumer.minus)
+        ends = (f"{name}:draw", *(poles[::-1] if name in reversed_ones else poles))
         if consumer.kind == "converter" and draw.value > 0:
             powers.append(PowerLoad(*ends, draw.value * battery))
         elif draw.value:
@@ -144,7 +149,16 @@ class Currents:
     def solutions(self) -> Mapping[str, Solution]:
         """The solved network of every mode."""
         return {
-            name: solve(network_of(self.sizes, mode.state.wires, mode.draws))
+            name: solve(
+                network_of(
+                    self.sizes,
+                    mode.state.wires,
+                    mode.draws,
+                    reversed_ones={
+                        one for one, how in mode.state.standing.items() if how.how == "reversed"
+                    },
+                )
+            )
             for name, mode in self.modes.items()
         }
 

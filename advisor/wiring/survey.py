@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -84,7 +85,7 @@ class Notebook:
         self, identity: str, name: str, found: Found | None, words: str, source: str = ""
     ) -> None:
         """A solved value; left out where something for it is missing."""
-        if found is None or not found.known:
+        if found is None or not found.known or not math.isfinite(found.value):
             return
         self.values[identity, name] = Traced(
             found.value,
@@ -106,6 +107,7 @@ def survey(facts: Facts) -> Mapping[Key, Traced]:
 def _traced(found: Survey) -> Mapping[Key, Traced]:
     notebook = Notebook()
     survey_parts.connections(found.topology, found.facts, notebook.put)
+    survey_runs.motor(found, notebook)
     if not found.sound:
         return notebook.values
     try:

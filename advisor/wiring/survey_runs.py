@@ -35,7 +35,6 @@ def solved(found: Survey, notebook: Notebook) -> None:
     for joint in found.plan.joints:
         if joint.kind == "run":
             _run(found, joint, notebook)
-    _motor(found, notebook)
     _temperatures(found, notebook)
     survey_devices.parts(found, notebook)
     survey_clearing.contactors(found, notebook)
@@ -94,12 +93,15 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
 
 def _ways(found: Survey, joint: Joint, notebook: Notebook) -> None:
     wires = found.topology.closed.wires
-    for supply in found.plan.supplies:
-        path = wires.path(supply.plus, joint.a) or wires.path(supply.plus, joint.b)
-        if path is not None:
-            way = written((*path, joint), supply.plus, "")
-            notebook.put(joint.part, "way_to", way, "read off the plan")
-            break
+    poles = [one.plus for one in found.plan.supplies] + [one.minus for one in found.plan.supplies]
+    ways = (
+        written((*path, joint), pole, "")
+        for pole in poles
+        for end in (joint.a, joint.b)
+        if (path := wires.path(pole, end)) is not None
+    )
+    way = next(ways, "it is joined to no source")
+    notebook.put(joint.part, "way_to", way, "read off the plan")
     loop = found.topology.loops.get(joint.name)
     notebook.put(joint.part, "in_loop", loop is not None, "by the listed runs")
     if loop is not None:
@@ -235,7 +237,7 @@ def _temperatures(found: Survey, notebook: Notebook) -> None:
             notebook.number(run, "resistance", hot, "at the temperature it settles at", _TRACED)
 
 
-def _motor(found: Survey, notebook: Notebook) -> None:
+def motor(found: Survey, notebook: Notebook) -> None:
     """Motor cables carry the motor current of the only controller."""
     controllers = found.facts.instances("controller")
     for run in found.plan.motor_runs:
@@ -268,4 +270,4 @@ def _is_field(found: Survey, run: str) -> bool:
     return not series and any(end.endswith((".f1", ".f2")) for end in ends or ())
 
 
-__all__ = ["SUSTAINED", "circuit_of", "solved"]
+__all__ = ["SUSTAINED", "circuit_of", "motor", "solved"]

@@ -11,6 +11,7 @@ from advisor.physics.circuit import NetworkError
 from advisor.report.page import Page, table_rows
 from advisor.report.sentences import CAUTIONS
 from advisor.units import show
+from advisor.wiring.clearing import NEVER
 from advisor.wiring.modes import MODES
 from advisor.wiring.survey import Survey
 
@@ -18,6 +19,17 @@ _FEEDING = ("drive", "converter", "load", "charge")
 _HEADS = ("cable", "size", "length", "lasting", "peak", "drop", "stands", "warm", "protected by")
 _ATTRIBUTES = ("current_carried", "current_peak", "drop", "ampacity", "temperature")
 _SHORT = ("lasting", "peak", "regen", "charging", "parked", "on, standing")
+_FAULT_HEADS = ("cable", "start", "far end", "opens", "stands")
+_FAULTS = ("fault_current", "fault_current_least", "clearing_time", "withstand_time")
+_DEVICE_HEADS = (
+    *("device", "rating", "lasting", "peak", "short circuit", "breaks", "opens at peak", "order"),
+    "next towards the source",
+)
+_DEVICES = (
+    *("rating", "current_continuous", "current_peak", "fault_current", "interrupting_known"),
+    *("opening_time_peak", "selectivity"),
+)
+_TIMES = ("clearing_time", "withstand_time", "opening_time_peak")
 _NOTHING = "-"
 
 
@@ -32,6 +44,8 @@ def render_plan(facts: Facts, system: str, width: int) -> str:
     if found.sound:
         _cables(page, facts, found, system)
         _by_mode(page, found, system)
+        _short_circuits(page, facts, found, system)
+        _devices(page, facts, found, system)
     _alive(page, found)
     _ways(page, found)
     page.heading("How to read this")
@@ -63,6 +77,8 @@ def _cell(facts: Facts, run: str, name: str, system: str) -> str:
         return "?"
     if name == "drop" and isinstance(fact.value, float):
         return show(round(fact.value, 3), "V", system, 3)
+    if name in _TIMES and isinstance(fact.value, float) and fact.value >= NEVER:
+        return "never"
     return fact_text(fact, system)
 
 
@@ -103,6 +119,41 @@ def _by_mode(page: Page, found: Survey, system: str) -> None:
         "Positive from the terminal written under `from` to that under `to`. Modes: "
         + "; ".join(f"{short} = {mode}" for short, mode in zip(_SHORT, MODES, strict=True))
         + "."
+    )
+
+
+def _short_circuits(page: Page, facts: Facts, found: Survey, system: str) -> None:
+    page.heading("Short circuits")
+    rows: list[Sequence[str]] = [_FAULT_HEADS]
+    for run in found.plan.runs:
+        cells = [_cell(facts, run, name, system) for name in _FAULTS]
+        if set(cells) != {"?"}:
+            rows.append((run, *cells))
+    _table(page, rows)
+    page.line()
+    page.para(
+        "Start: at the end towards the source, everything cold, the most. Far end: at the other "
+        "end, everything hot, the least. Opens: time until a device has opened at the least, by "
+        "its curve, or by that of its class (invented) where none is stated; never where it need "
+        "not. Stands: time until the insulation is too hot. The 12 V side is left out: a "
+        "converter limits its own current."
+    )
+
+
+def _devices(page: Page, facts: Facts, found: Survey, system: str) -> None:
+    page.heading("Fuses and breakers")
+    rows: list[Sequence[str]] = [_DEVICE_HEADS]
+    for part in (*facts.instances("fuse"), *facts.instances("breaker")):
+        time, order = (_cell(facts, part, name, system) for name in _DEVICES[-2:])
+        cells = [_cell(facts, part, name, system) for name in _DEVICES[:-2]]
+        ahead = facts.fact(part, "upstream")
+        after = str(ahead.value) if isinstance(ahead, Fact) else _NOTHING
+        rows.append((part, *cells, time, order if after != _NOTHING else _NOTHING, after))
+    _table(page, rows)
+    page.line()
+    page.para(
+        "Opens at peak: by its curve. Order: least opening time of the next device towards the "
+        "source against its own; below 200 % both may open."
     )
 
 

@@ -17,10 +17,20 @@ from advisor.wiring.currents import Currents
 from advisor.wiring.found import Found
 from advisor.wiring.guards import Guards
 from advisor.wiring.modes import LASTING
-from advisor.wiring.plan import Plan, is_wired, plan_of
+from advisor.wiring.plan import Consumer, Plan, is_wired, plan_of
 from advisor.wiring.shorts import Shorts
 from advisor.wiring.topology import Topology
 from advisor.wiring.warmth import hotter, temperatures
+
+_CIRCUITS = {
+    "drive": "traction",
+    "charge": "charge",
+    "converter": "converter-input",
+    "coil": "control",
+    "key": "control",
+    "monitor": "control",
+}
+_ORDER = ("traction", "charge", "converter-input", "auxiliary", "control")
 
 
 @dataclass(frozen=True)
@@ -57,6 +67,17 @@ class Survey:
     def shorts(self) -> Shorts:
         """Short-circuit currents."""
         return Shorts(self.currents, self.topology.closed)
+
+    def circuit(self, one: Consumer) -> str:
+        """The circuit of a consumer."""
+        if self.topology.closed.standing[one.name].side == "low":
+            return "auxiliary"
+        return "traction" if one.kind == "load" else _CIRCUITS[one.kind]
+
+    def circuit_of(self, joint: str) -> str | None:
+        """The circuit whose current a joint carries: the strongest of its consumers."""
+        circuits = [self.circuit(one) for one in self.currents.consumers(joint)]
+        return min(circuits, key=_ORDER.index, default=None)
 
     @property
     def sound(self) -> bool:

@@ -54,17 +54,21 @@ def faults(found: Survey, joint: Joint, notebook: Notebook) -> None:
 
 
 def _return_of(found: Survey, joint: str, far: str) -> str | None:
-    """The return terminal of what a joint feeds, against which a fault at its end is the least."""
-    backs = [
-        one.minus
-        for one in found.currents.consumers(joint)
-        if found.topology.closed.height(one.minus) == 0
-    ]
+    """The return terminal of what a joint feeds, against which a fault at its end is the least.
+
+    Of the strongest circuit it feeds: a drive cable is not shorted at the end of a thin coil lead.
+    """
+    closed = found.topology.closed
+    fed = [
+        one for one in found.currents.consumers(joint)
+        if closed.height(one.minus) == 0 and found.circuit(one) == found.circuit_of(joint)
+    ]  # fmt: skip
+    backs = [one.minus for one in fed]
     if not backs:
         backs = [
             one.minus
             for one in found.plan.consumers
-            if one.kind == "drive" and found.topology.closed.fed(one.name)
+            if one.kind == "drive" and closed.fed(one.name)
         ]
     known = [(back, one) for back in backs if (one := found.shorts.least(far, back)) is not None]
     return min(known, key=lambda one: one[1].value)[0] if known else None

@@ -18,15 +18,6 @@ if TYPE_CHECKING:
     from advisor.wiring.survey import Notebook, Survey
 
 _NOTHING: frozenset[str] = frozenset()
-_CIRCUITS = {
-    "drive": "traction",
-    "charge": "charge",
-    "converter": "converter-input",
-    "coil": "control",
-    "key": "control",
-    "monitor": "control",
-}
-_ORDER = ("traction", "charge", "converter-input", "auxiliary", "control")
 _TRACED = "traced through the plan of the cables"
 
 
@@ -41,23 +32,9 @@ def solved(found: Survey, notebook: Notebook) -> None:
     survey_clearing.devices(found, notebook)
 
 
-def circuit_of(found: Survey, joint: str) -> str | None:
-    """The circuit whose current a joint carries: the strongest of its consumers."""
-    circuits = []
-    for one in found.currents.consumers(joint):
-        side = found.topology.closed.standing[one.name].side
-        if side == "low":
-            circuits.append("auxiliary")
-        elif one.kind == "load":
-            circuits.append("traction")
-        else:
-            circuits.append(_CIRCUITS[one.kind])
-    return min(circuits, key=_ORDER.index, default=None)
-
-
 def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     run = joint.part
-    circuit = circuit_of(found, joint.name)
+    circuit = found.circuit_of(joint.name)
     kinds = {one.kind for one in found.currents.consumers(joint.name)}
     stated = chosen(found.facts, run, "circuit") is not None
     if circuit is not None and not (stated and kinds <= {"coil", "key", "monitor"}):
@@ -270,4 +247,4 @@ def _is_field(found: Survey, run: str) -> bool:
     return not series and any(end.endswith((".f1", ".f2")) for end in ends or ())
 
 
-__all__ = ["SUSTAINED", "circuit_of", "motor", "solved"]
+__all__ = ["SUSTAINED", "motor", "solved"]

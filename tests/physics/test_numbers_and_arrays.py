@@ -17,13 +17,18 @@ from hypothesis import strategies as st
 from advisor import physics
 from advisor.physics import (
     ampacity,
+    axles,
+    braking,
     cells,
     charging,
     choose,
     conductors,
     curves,
+    gearing,
     heat,
     isolation,
+    motor_heat,
+    motors,
     precharge,
     protection,
     road,
@@ -32,8 +37,8 @@ from advisor.physics import (
 )
 
 SUBJECTS = (
-    ampacity, cells, charging, conductors, curves, heat, isolation, precharge, protection, road,
-    storage, withstand,
+    ampacity, axles, braking, cells, charging, conductors, curves, gearing, heat, isolation,
+    motor_heat, motors, precharge, protection, road, storage, withstand,
 )  # fmt: skip
 TABLES = {  # arguments that are a whole table and do not broadcast
     "points": np.linspace(0.0, 1.0, 5),

@@ -130,16 +130,25 @@ def screen(
 
 
 def _facts_with_plan(build: Any) -> Any:
-    """The facts of a build that has a plan of its cables; None for a parts list.
+    """The facts of a build that has a plan of its cables, or trips; None for a parts list.
 
     A parts list needs neither the graph library nor numpy, which take a third of a screening.
     """
-    if not any(one.subject == "run" and "from" in one.values for one in build.instances):
+    trips = any(one.subject == "trip" for one in build.instances)
+    if not trips and not _has_plan(build):
         return None
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # threads wait for each other: 200 times
+    if trips:
+        from advisor.driving.survey import surveyed as driven
+
+        return driven(build)
     from advisor.wiring.survey import surveyed
 
     return surveyed(build)
+
+
+def _has_plan(build: Any) -> bool:
+    return any(one.subject == "run" and "from" in one.values for one in build.instances)
 
 
 @app.command()
@@ -194,6 +203,40 @@ def _size(facts: Any, sheet: Path, width: int, output: Path | None, write: Path 
 
 
 @app.command()
+def drive(
+    sheet: SheetArgument,
+    units: Annotated[Units, typer.Option(help="Units for printing.")] = Units.SI,
+    width: Annotated[int, typer.Option(min=60, max=400, help="Columns of the text.")] = 100,
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
+    ] = None,
+    csv: Annotated[
+        Path | None, typer.Option(help="Write every step to this file, for a spreadsheet.")
+    ] = None,
+) -> None:
+    """Drive the trips of a sheet: speed, current, charge, heat, and where it ends.
+
+    Exit code: 0 shown, 2 the sheet or the call is wrong or lists no trips, 3 internal error.
+    """
+    from advisor.sheet.reading import read_sheet
+
+    build = read_sheet(sheet)
+    if not any(one.subject == "trip" for one in build.instances):
+        advice = "list them there, docs/build-sheet.md says how"
+        raise ProblemsFoundError(
+            [Problem(str(sheet), Place(), "trips", "the sheet lists no trips", advice)]
+        )
+    facts = _facts_with_plan(build)
+    from advisor.driving.survey import Road
+    from advisor.report.driving import render_road, trace_rows
+
+    road = Road(facts)
+    if csv is not None:
+        _put(trace_rows(road), csv)
+    _put(render_road(facts, road, units.value, width), output)
+
+
+@app.command()
 def diagram(
     sheet: SheetArgument,
     output: Annotated[
@@ -228,7 +271,7 @@ def diagram(
 
 def _planned(build: Any, sheet: Path) -> Any:
     """The facts of a build with its plan; an input error where the sheet has none."""
-    facts = _facts_with_plan(build)
+    facts = _facts_with_plan(build) if _has_plan(build) else None
     if facts is None:
         advice = "list the cable runs there with from and to"
         problem = Problem(

@@ -18,6 +18,7 @@ LAYERS = (
     ("sheet", "rules"),
     ("engine", "facts"),
     ("wiring",),
+    ("driving",),
     ("findings",),
     ("report",),
     ("cli", "__main__"),

@@ -62,6 +62,10 @@ class Facts:
         trial = self._trial | {key: (value, reason) for key, value in values.items()}
         return Facts(self.build, self._derivations, trial, self._survey)
 
+    def with_survey(self, survey: Survey | None) -> Facts:
+        """The same build with another reading of its plan and its trips."""
+        return Facts(self.build, self._derivations, self._trial, survey)
+
     def traced(self) -> Mapping[Key, Traced]:
         """What the plan of the cables gives; read when first asked for."""
         if self._traced is None and self._survey is not None:

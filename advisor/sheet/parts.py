@@ -10,9 +10,10 @@ from advisor.sheet.fields import read_fields
 from advisor.sheet.notes import Notes
 from advisor.sheet.values import ID
 from advisor.vocabulary import VOCABULARY, Subject
-from advisor.yaml_text import Mapping, Node, Scalar
+from advisor.yaml_text import Mapping, Node, Scalar, Sequence
 
 MAX_PARTS = 500
+MAX_SEGMENTS = 2000
 _RESERVED = ("none", "unknown", "all")
 
 SINGLE = tuple(one for one in VOCABULARY.subjects.values() if not one.many and one.name != "bms")
@@ -121,16 +122,59 @@ class PartsReader:
             return
         identity = self._id(node, numbered)
         path = f"{section}[{identity}]" if identity else numbered
-        values, answers = read_fields(subject.name, node, path, self.notes, used - {"id", "bms"})
+        nested = {"id", "bms", "segments"}
+        values, answers = read_fields(subject.name, node, path, self.notes, used - nested)
         bms = node.entries.get("bms")
         if bms is not None and subject.name != "pack":
             advice = "write it in the pack it belongs to"
             self.notes.add(node.keys["bms"], f"{path}.bms", '"bms" belongs to a pack', advice)
+        segments = node.entries.get("segments")
+        if segments is not None and subject.name != "trip":
+            advice = "write them in the trip they belong to"
+            self.notes.add(
+                node.keys["segments"], f"{path}.segments", '"segments" belong to a trip', advice
+            )
         if not identity:
             return
         self.instances.append(Instance(identity, subject.name, node.place, values, answers, {}, {}))
         if subject.name == "pack":
             self._management(identity, bms, f"{path}.bms", node.place)
+        if subject.name == "trip":
+            self._segments(identity, segments, f"{path}.segments", node)
+
+    def _segments(self, trip: str, node: Node | None, path: str, whole: Mapping) -> None:
+        """The parts of a trip, named by their number: `trip.1`, `trip.2`."""
+        if node is None:
+            if "trace" not in whole.entries:
+                advice = "write segments: and a list of distance, grade and speed, or trace: a file"
+                self.notes.add(whole.place, path, "the trip has no parts", advice)
+            return
+        if "trace" in whole.entries:
+            advice = "keep one of them"
+            self.notes.add(whole.keys["trace"], path, "the trip has segments and a trace", advice)
+        if not isinstance(node, Sequence) or not node.items:
+            advice = "write - {distance: 400 m, grade: 5 %, speed: 20 km/h, surface: gravel}"
+            self.notes.add(node.place, path, "a list of parts is expected here", advice)
+            return
+        for number, item in enumerate(node.items, 1):
+            numbered = f"{path}[{number}]"
+            if len(self.instances) >= MAX_SEGMENTS:
+                self.notes.add(item.place, numbered, "too many parts of trips", "list fewer")
+                return
+            if not isinstance(item, Mapping):
+                advice = "write {distance: 400 m, grade: 5 %, speed: 20 km/h}"
+                self.notes.add(item.place, numbered, "keys and values are expected here", advice)
+                continue
+            values, answers = read_fields("segment", item, numbered, self.notes)
+            for key in ("distance", "speed"):
+                if key not in item.entries:
+                    advice = f"add {key}: {'400 m' if key == 'distance' else '20 km/h'}"
+                    self.notes.add(item.place, numbered, f"the part has no {key}", advice)
+                elif key in values and values[key].value == 0.0:
+                    problem = f"{key} is zero"
+                    self.notes.add(values[key].place, numbered, problem, "write what is driven")
+            name = f"{trip}.{number}"
+            self.instances.append(Instance(name, "segment", item.place, values, answers, {}, {}))
 
     def _management(self, pack: str, node: Node | None, path: str, place: Place) -> None:
         values: dict[str, Written] = {}

@@ -91,6 +91,14 @@ def _object(subject: Subject) -> dict[str, Any]:
     if subject.many:
         schema["properties"] = {"id": _ID, **properties}
         schema["required"] = ["id"]
+    if subject.name == "segment":
+        del schema["properties"]["id"], schema["required"]
+    if subject.name == "trip":
+        schema["properties"]["segments"] = {
+            "description": "its parts, in order",
+            "type": "array",
+            "items": {"$ref": "#/$defs/segment"},
+        }
     if subject.name == "pack":
         schema["properties"]["bms"] = {
             "anyOf": [{"$ref": "#/$defs/bms"}, {"enum": ["none", "unknown"]}]

@@ -25,6 +25,7 @@ NAMES = (
     "open-circuit",
     "receptacle-limits",
     "risk-matrix",
+    "rolling",
     "signal-words",
     "standard-ratings",
     "voltage-limits",

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from advisor.vocabulary import auxiliary, battery, charging, drive, protection, vehicle, wiring
+from advisor.vocabulary import (
+    auxiliary,
+    battery,
+    charging,
+    drive,
+    protection,
+    road,
+    vehicle,
+    wiring,
+)
 from advisor.vocabulary.attribute import ASK_WORDS, Ask, Attribute, Kind, Subject
 from advisor.vocabulary.names import GROUPS, RELATIONS, SELF_TRAIT, TRAITS, Name, Vocabulary
 from advisor.vocabulary.terminals import TERMINALS
@@ -32,5 +41,6 @@ VOCABULARY = Vocabulary(
         *charging.SUBJECTS,
         *auxiliary.SUBJECTS,
         *wiring.SUBJECTS,
+        *road.SUBJECTS,
     )
 )

@@ -61,6 +61,8 @@ RELATIONS: dict[str, tuple[str, ...]] = {
         "retained": (),
         "mount": (),
         "run": (),
+        "trip": (),
+        "segment": (),
     }.items()
 }
 """From each subject, the others of which it has at most one: the singletons of a build, and the one

@@ -42,6 +42,7 @@ VEHICLE = Subject(
         quantity("track_front", "cm", "front track", M),
         quantity("track_rear", "cm", "rear track", M),
         quantity("cog_height", "cm", "height of the centre of gravity", M),
+        quantity("drag_area", "m²", "drag coefficient x frontal area", C),
         text("tyre_size", "tyre size", N),
         quantity("rolling_radius", "cm", "rolling radius of the driven wheels", M),
         quantity("original_rolling_radius", "cm", "rolling radius as built", D),
@@ -77,6 +78,12 @@ VEHICLE = Subject(
         quantity("mass_added", "kg", "mass of the parts put in"),
         quantity("mass_change", "kg", "mass added less mass removed", at_least=None),
         flag("braking_needs_battery", "a grade needs braking that the battery must take"),
+        # computed by driving it
+        quantity("top_speed_predicted", "km/h", "speed the drive reaches on the level, alone"),
+        quantity("grade_start_predicted", "%", "steepest grade it starts on, loaded as usual"),
+        flag("stalls_on_a_trip", "its drive cannot move it on a part of a trip"),
+        quantity("hold_force", "N", "force that holds it on its steepest grade, loaded"),
+        quantity("mass_ratio", "%", "mass now against the mass before the change"),
     ),
 )
 

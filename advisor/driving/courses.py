@@ -1,0 +1,108 @@
+"""The trips of a sheet as courses, with the load that each carries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.facts import Facts
+from advisor.facts.origins import Fact
+from advisor.physics.course import Course, Piece, course_of
+from advisor.tables.reader import table
+from advisor.wiring.found import Found, chosen, combined, read
+
+PERSON = 80.0
+"""Mass of a person, kg. Common practice, no source (68 kg and 75 kg are used by standards)."""
+_SURFACE = "gravel"
+_STOP_TIME = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Trip:
+    """One trip: its course, the load it carries (kg), and what that rests on.
+
+    `parts` are the names of its segments for messages, by their number.
+    """
+
+    id: str
+    course: Course
+    load: Found
+    repeats: int
+    pause: float
+    parts: tuple[str, ...]
+    rests: tuple[Found, ...]
+
+
+def segments_of(facts: Facts, trip: str) -> tuple[str, ...]:
+    """Ids of the segments of a trip, in order."""
+    return tuple(one for one in facts.instances("segment") if one.rpartition(".")[0] == trip)
+
+
+def trip_of(facts: Facts, trip: str, step: float) -> Trip | Found:
+    """A trip as a course; what is missing where a distance or a speed is not known."""
+    load = _load(facts, trip)
+    pieces, rests, names = [], [load], []
+    missing: list[Found] = []
+    for number, one in enumerate(segments_of(facts, trip), 1):
+        distance, speed = read(facts, one, "distance"), read(facts, one, "speed")
+        if not (distance.known and speed.known):
+            missing += [distance, speed]
+            continue
+        grade = read(facts, one, "grade")
+        rolling = _rolling(facts, one)
+        stops = read(facts, one, "stops")
+        pause = read(facts, one, "stop_time", _STOP_TIME)
+        pieces.append(
+            Piece(
+                distance.value,
+                grade.value,
+                speed.value,
+                rolling.value,
+                load.value,
+                int(stops.value),
+                pause.value if pause.known else _STOP_TIME,
+            )
+        )
+        level = [grade] if grade.known else [Found(0.0, assumed=True)]
+        rests += [distance, speed, rolling, *level]
+        names.append(str(chosen(facts, one, "name") or f"part {number}"))
+    if missing or not pieces:
+        return combined(0.0, missing or [Found(0.0, missing=frozenset({f"{trip}.segments"}))])
+    repeats, pause = read(facts, trip, "repeats", 1.0), read(facts, trip, "pause")
+    return Trip(
+        trip,
+        course_of(pieces, step),
+        load,
+        int(repeats.value) if repeats.known else 1,
+        pause.value if pause.known else 0.0,
+        tuple(names),
+        tuple(rests),
+    )
+
+
+def _rolling(facts: Facts, segment: str) -> Found:
+    """Rolling coefficient of the surface of a segment, else of the usual one, else of gravel."""
+    for identity, name in ((segment, "surface"), ("use", "surface")):
+        fact = facts.fact(identity, name)
+        if isinstance(fact, Fact):
+            found = table("rolling").value(str(fact.value), "coefficient")
+            if found is not None:
+                return Found(float(found.value), (fact.key,), fact.assumed)
+    found = table("rolling").value(_SURFACE, "coefficient")
+    settles = frozenset({"use.surface"})
+    return Found(float(found.value) if found else 0.04, assumed=True, settles=settles)
+
+
+def _load(facts: Facts, trip: str) -> Found:
+    """People, cargo and trailer, kg; the use of the vehicle where the trip does not say."""
+    people = _first(facts, trip, "passengers")
+    cargo = _first(facts, trip, "cargo")
+    trailer = _first(facts, trip, "trailer_mass")
+    who = people if people.known else Found(1.0, assumed=True)
+    parts = [who, *(one for one in (cargo, trailer) if one.known)]
+    amount = who.value * PERSON + sum(one.value for one in parts[1:])
+    return combined(amount, parts)
+
+
+def _first(facts: Facts, trip: str, name: str) -> Found:
+    own = read(facts, trip, name)
+    return own if own.known else read(facts, "use", name)

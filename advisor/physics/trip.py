@@ -1,0 +1,257 @@
+"""A vehicle on a course, step by step: current, voltage, charge, temperatures, and what opens.
+
+Force and power are worked over all steps at once; only the states are looped: state of charge,
+voltage, temperature, and the patience of the management. One vehicle or many: every number of
+`Vehicle` may be an array of vehicles.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from advisor.physics.course import Course, Floats
+from advisor.physics.road import air_drag, grade_force, rolling_force
+
+_NEVER = 1e12
+_CRAWL = 0.05  # m/s, below which a vehicle counts as standing
+
+
+@dataclass(frozen=True)
+class Vehicle:
+    """What is driven, SI. Each number may be an array of vehicles.
+
+    Road: mass without the load of the course, kg; rotating, mass with rotating parts over mass;
+    drag_area, m2; density of the air, kg/m3; grip, N that the tyres allow per kg of vehicle and
+    load. Drive: efficiency from battery to wheels, and back; pull, N at the wheels that the motor
+    current allows; top_speed, m/s, that gear and motor allow. How fast it turns at a force F and a
+    voltage V, as m/s: (V - lost volts) x gain. With field weakening the gain is `weakened` / F, in
+    W per V (motor current x efficiency). Without, `constant` is V s/m at the wheels, `per_newton`
+    A/N, `resistance` ohm; in a series motor `constant` is per A of motor current and `per_newton`
+    A2/N. Battery: open_circuit, V at equal steps of charge from 0 to 1; capacity, A s;
+    battery_resistance, ohm; limit, A that the controller draws, less below fold_start, V, and none
+    below cut_off; regeneration, A; full, charge from which it is refused; auxiliary, W; charge at
+    the start; continuous, peak, A, and peak_time, s. Heat: force_rated, N at the wheels at the
+    rated motor current; rise_rated, K; heat_time, s.
+    """
+
+    mass: Any
+    rotating: Any
+    drag_area: Any
+    density: Any
+    efficiency: Any
+    pull: Any
+    grip: Any
+    top_speed: Any
+    open_circuit: Floats
+    capacity: Any
+    battery_resistance: Any
+    limit: Any
+    fold_start: Any
+    cut_off: Any
+    weakened: Any = 0.0
+    constant: Any = 0.0
+    resistance: Any = 0.0
+    per_newton: Any = 0.0
+    series: bool = False
+    regeneration: Any = 0.0
+    full: Any = 0.95
+    auxiliary: Any = 0.0
+    force_rated: Any = _NEVER
+    rise_rated: Any = 0.0
+    heat_time: Any = 1800.0
+    continuous: Any = _NEVER
+    peak: Any = _NEVER
+    peak_time: Any = 0.0
+    charge: Any = 1.0
+
+
+@dataclass(frozen=True)
+class Trace:
+    """What happened, steps x vehicles, SI.
+
+    time and distance at the end of a step; speed; force at the wheels; current, voltage and charge
+    of the battery; rise of the motor, K; friction, J left for the friction brakes so far; lost, J
+    lost in the drive so far; patience of the management, which opens at 1. `stalled` is true from
+    the step on in which the drive could not move the vehicle.
+    """
+
+    course: Course
+    time: Floats
+    distance: Floats
+    speed: Floats
+    force: Floats
+    current: Floats
+    voltage: Floats
+    charge: Floats
+    rise: Floats
+    friction: Floats
+    lost: Floats
+    patience: Floats
+    stalled: Floats
+
+    @property
+    def energy(self) -> Floats:
+        """Energy (J) out of the battery by the end of each step; what comes back counts down."""
+        steps = np.diff(self.time, axis=0, prepend=0.0)
+        return np.cumsum(self.voltage * self.current * steps, axis=0)
+
+
+def drive(vehicle: Vehicle, course: Course) -> Trace:
+    """Drive a course with a vehicle, or with each of an array of vehicles.
+
+    Source: balance of forces and of energy; battery as open-circuit voltage behind a resistance.
+    """
+    wide = [np.atleast_1d(np.asarray(getattr(vehicle, name), float)) for name in _NUMBERS]
+    v = dict(zip(_NUMBERS, np.broadcast_arrays(*wide), strict=True))
+    speed, time = course.speed[:, None], course.time[:, None]
+    mass = v["mass"] + course.load[:, None]
+    steady = (
+        grade_force(mass, course.grade[:, None])
+        + rolling_force(mass, course.rolling[:, None], course.grade[:, None])
+        + air_drag(v["density"], v["drag_area"], speed)
+    ) * (speed > 0)
+    inertia = mass * v["rotating"] * course.acceleration[:, None]
+    most = np.minimum(v["pull"], v["grip"] * mass)
+    stalled = steady > most
+    force = np.where(inertia > 0, np.minimum(steady + inertia, most), steady + inertia)
+    force = np.where(stalled, most, force)
+    lost_volts, gain = _motor(vehicle, v, np.maximum(force, 1e-6))
+    pulling = force > 0
+    rated = force / v["force_rated"]
+    heating = (np.abs(rated) if vehicle.series else rated * rated) * v["rise_rated"]
+    factor = np.where(pulling, 1.0 / v["efficiency"], v["efficiency"])
+    top = np.minimum(speed, v["top_speed"])
+    way = speed * time
+    plan = _Plan(force, pulling, stalled, top, way, lost_volts, gain, heating, factor)
+    return _loop(vehicle, v, course, plan)
+
+
+_NUMBERS = (
+    *("mass", "rotating", "drag_area", "density", "efficiency", "pull", "grip", "top_speed"),
+    *("capacity", "battery_resistance", "limit", "fold_start", "cut_off", "weakened", "constant"),
+    *("resistance", "per_newton", "regeneration", "full", "auxiliary", "force_rated"),
+    *("rise_rated", "heat_time", "continuous", "peak", "peak_time", "charge"),
+)
+
+
+def _motor(vehicle: Vehicle, v: dict[str, Floats], force: Floats) -> tuple[Floats, Floats]:
+    """Volts lost in the motor at a force, and m/s per volt that is left."""
+    if vehicle.series:
+        amps = np.sqrt(force * v["per_newton"])
+        return amps * v["resistance"], 1.0 / np.maximum(v["constant"] * amps, 1e-9)
+    plain = v["constant"] > 0
+    amps = force * v["per_newton"]
+    gain = np.where(plain, 1.0 / np.where(plain, v["constant"], 1.0), v["weakened"] / force)
+    return np.where(plain, amps * v["resistance"], 0.0), gain
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """What is known of every step before it is driven."""
+
+    force: Floats
+    pulling: Floats
+    stalled: Floats
+    top: Floats
+    way: Floats
+    lost_volts: Floats
+    gain: Floats
+    heating: Floats
+    factor: Floats
+
+
+def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -> Trace:
+    """Step through the states of battery and motor."""
+    force, pulling, way, top = plan.force, plan.pulling, plan.way, plan.top
+    lost_volts, gain, heating, factor = plan.lost_volts, plan.gain, plan.heating, plan.factor
+    steps, number = force.shape
+    out = {name: np.empty((steps, number)) for name in _STATES}
+    grid = np.linspace(0.0, 1.0, len(vehicle.open_circuit))
+    charge, rise = v["charge"].copy(), np.zeros(number)
+    patience = np.zeros(number)
+    ohm, capacity = v["battery_resistance"], v["capacity"]
+    volts = np.interp(charge, grid, vehicle.open_circuit)
+    heat_limit = np.maximum(v["peak"] ** 2 - v["continuous"] ** 2, 1e-9) * np.maximum(
+        v["peak_time"], 1e-3
+    )
+    square = v["continuous"] ** 2
+    fold = np.maximum(v["fold_start"] - v["cut_off"], 1e-9)
+    pushing = np.where(pulling, np.maximum(force, 1e-6), 1e-6)
+    cooling = 1.0 / v["heat_time"]
+    standing = way <= 0
+    for k in range(steps):
+        share = np.minimum(np.maximum((volts - v["cut_off"]) / fold, 0.0), 1.0)
+        most = v["limit"] * share * volts * v["efficiency"]
+        reached = np.minimum(
+            np.minimum(top[k], most / pushing[k]), (volts - lost_volts[k]) * gain[k]
+        )
+        reached = np.where(pulling[k], np.maximum(reached, _CRAWL), top[k])
+        dt = np.where(standing[k], course.time[k], way[k] / np.maximum(reached, _CRAWL))
+        reached = np.where(standing[k], 0.0, reached)
+        power = force[k] * reached * factor[k]
+        back = -v["regeneration"] * volts * (charge < v["full"])
+        taken = np.maximum(power, back)
+        electric = taken + v["auxiliary"]
+        rest = np.interp(charge, grid, vehicle.open_circuit)
+        inner = np.maximum(rest * rest - 4 * ohm * electric, 0.0)
+        amps = (rest - np.sqrt(inner)) / (2 * ohm)
+        volts = rest - amps * ohm
+        charge = charge - amps * dt / capacity
+        rise = rise + (heating[k] - rise) * np.minimum(dt * cooling, 1.0)
+        patience = np.maximum(patience + (amps * amps - square) * dt / heat_limit, 0.0)
+        out["dt"][k], out["speed"][k], out["current"][k] = dt, reached, amps
+        out["voltage"][k], out["charge"][k], out["rise"][k] = volts, charge, rise
+        out["friction"][k], out["patience"][k] = (taken - power) / v["efficiency"] * dt, patience
+        out["taken"][k] = taken
+    mechanical = force * out["speed"]
+    spent = np.cumsum((out["taken"] - mechanical) * out["dt"], axis=0) - np.cumsum(
+        out["friction"], axis=0
+    )
+    return Trace(
+        course,
+        np.cumsum(out["dt"], axis=0),
+        np.cumsum(way * np.ones_like(force), axis=0),
+        out["speed"],
+        force,
+        out["current"],
+        out["voltage"],
+        out["charge"],
+        out["rise"],
+        np.cumsum(out["friction"], axis=0),
+        spent,
+        out["patience"],
+        np.maximum.accumulate(plan.stalled, axis=0),
+    )
+
+
+_STATES = ("dt", "speed", "current", "voltage", "charge", "rise", "friction", "patience", "taken")
+
+
+def rolling_rms(values: Floats, time: Floats, window: float) -> Floats:
+    """Largest root mean square over any window, of values that hold during steps.
+
+    values (steps x vehicles); time, s, at the end of each step; window in s. Shorter runs count as
+    if the vehicle stood before. Source: definition.
+    """
+    steps = np.diff(time, axis=0, prepend=0.0)
+    total = np.concatenate([np.zeros((1, values.shape[1])), np.cumsum(values**2 * steps, axis=0)])
+    clock = np.concatenate([np.zeros((1, values.shape[1])), time])
+    found = np.zeros(values.shape[1])
+    for n in range(values.shape[1]):
+        before = np.interp(clock[:, n] - window, clock[:, n], total[:, n], left=0.0)
+        found[n] = np.sqrt(np.max(total[:, n] - before) / window)
+    return found
+
+
+def time_above(values: Floats, time: Floats, limit: float) -> Floats:
+    """Longest unbroken time, s, for which values stay above a limit."""
+    steps = np.diff(time, axis=0, prepend=0.0)
+    longest = np.zeros(values.shape[1])
+    running = np.zeros(values.shape[1])
+    for k in range(len(values)):
+        running = np.where(values[k] > limit, running + steps[k], 0.0)
+        longest = np.maximum(longest, running)
+    return longest

@@ -1,0 +1,77 @@
+"""Trips: what the owner drives, and what the vehicle does on them."""
+
+from __future__ import annotations
+
+from advisor.vocabulary.attribute import (
+    Ask,
+    Subject,
+    choice,
+    count,
+    flag,
+    quantity,
+    text,
+)
+from advisor.vocabulary.wiring import way
+
+O = Ask.OWNER  # noqa: E741
+SURFACES = "asphalt gravel hard-soil turf mud sand"
+
+TRIP = Subject(
+    "trip",
+    "trip",
+    "trips",
+    True,
+    (
+        text("name", "what the owner calls it"),
+        count("repeats", "how often it is driven on a day", O, at_least=1, at_most=200),
+        count("passengers", "people carried, the driver among them", O, at_most=40),
+        quantity("cargo", "kg", "cargo carried", O),
+        quantity("trailer_mass", "kg", "mass of the trailer with its load", O),
+        quantity("pause", "min", "time it stands after the trip", O),
+        text("trace", "file with time, speed and grade, beside the sheet", O),
+        # computed by driving it
+        quantity("distance", "km", "length of the trip"),
+        quantity("duration", "min", "time it takes"),
+        quantity("energy", "kWh", "energy out of the battery, once"),
+        quantity("consumption", "Wh/km", "energy for each kilometre"),
+        quantity("current_peak", "A", "highest battery current"),
+        quantity("current_10s", "A", "largest battery current over 10 s, root mean square"),
+        quantity("current_1min", "A", "largest battery current over 1 min, root mean square"),
+        quantity("current_10min", "A", "largest battery current over 10 min, root mean square"),
+        quantity("current_hour", "A", "largest battery current over 60 min, root mean square"),
+        quantity("time_above_continuous", "s", "longest time above the battery's continuous limit"),
+        quantity("voltage_least", "V", "lowest battery voltage"),
+        quantity("motor_temperature", "degC", "highest temperature of the motor", at_most=1000),
+        quantity("motor_temperature_allowed", "degC", "temperature its insulation stands"),
+        quantity("speed_least", "%", "speed reached over speed wanted, least"),
+        way("slow_where", "where it is slowest"),
+        flag("stalls", "the drive cannot move it on a part of the trip", worse="high"),
+        way("stalls_where", "where it stands still"),
+        flag("management_opens", "the management opens on the way", worse="high"),
+        way("management_opens_where", "where and when the management opens"),
+        flag("device_opens", "the main fuse or breaker opens on the way", worse="high"),
+        way("device_opens_where", "where and when the main device opens"),
+        flag("runs_empty", "the battery is empty before the end", worse="high"),
+        way("runs_empty_where", "where the battery is empty"),
+        flag("regeneration_refused", "regeneration is refused on a descent", worse="high"),
+        quantity("brake_heat", "kJ", "heat left for the friction brakes, once"),
+    ),
+)
+
+SEGMENT = Subject(
+    "segment",
+    "part of a trip",
+    "trips.segments",
+    True,
+    (
+        text("name", "what the owner calls it"),
+        quantity("distance", "m", "length of the part", O, at_most=200000),
+        quantity("grade", "%", "grade, down is negative", O, at_least=-100, at_most=100),
+        quantity("speed", "km/h", "speed the driver wants", O, at_most=120),
+        choice("surface", SURFACES, "surface", O),
+        count("stops", "stops on it, its end not counted", O, at_most=500),
+        quantity("stop_time", "s", "time of each stop", O),
+    ),
+)
+
+SUBJECTS = (TRIP, SEGMENT)

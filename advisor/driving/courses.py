@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from advisor.facts import Facts
 from advisor.facts.origins import Fact
-from advisor.physics.course import Course, Piece, course_of
+from advisor.physics.course import Course, Piece, course_of, recorded
 from advisor.tables.reader import table
 from advisor.wiring.found import Found, chosen, combined, read
 
@@ -40,6 +40,14 @@ def segments_of(facts: Facts, trip: str) -> tuple[str, ...]:
 def trip_of(facts: Facts, trip: str, step: float) -> Trip | Found:
     """A trip as a course; what is missing where a distance or a speed is not known."""
     load = _load(facts, trip)
+    repeats, pause = read(facts, trip, "repeats", 1.0), read(facts, trip, "pause")
+    times = int(repeats.value) if repeats.known else 1
+    rest = pause.value if pause.known else 0.0
+    drive = facts.build.traces.get(trip)
+    if drive is not None:
+        rolling = _rolling(facts, trip)
+        course = recorded(drive.time, drive.speed, drive.grade, rolling.value, load.value)
+        return Trip(trip, course, load, times, rest, ("the recorded drive",), (load, rolling))
     pieces, rests, names = [], [load], []
     missing: list[Found] = []
     for number, one in enumerate(segments_of(facts, trip), 1):
@@ -67,22 +75,14 @@ def trip_of(facts: Facts, trip: str, step: float) -> Trip | Found:
         names.append(str(chosen(facts, one, "name") or f"part {number}"))
     if missing or not pieces:
         return combined(0.0, missing or [Found(0.0, missing=frozenset({f"{trip}.segments"}))])
-    repeats, pause = read(facts, trip, "repeats", 1.0), read(facts, trip, "pause")
-    return Trip(
-        trip,
-        course_of(pieces, step),
-        load,
-        int(repeats.value) if repeats.known else 1,
-        pause.value if pause.known else 0.0,
-        tuple(names),
-        tuple(rests),
-    )
+    return Trip(trip, course_of(pieces, step), load, times, rest, tuple(names), tuple(rests))
 
 
 def _rolling(facts: Facts, segment: str) -> Found:
     """Rolling coefficient of the surface of a segment, else of the usual one, else of gravel."""
-    for identity, name in ((segment, "surface"), ("use", "surface")):
-        fact = facts.fact(identity, name)
+    kinds = (segment, "use") if facts.subject_of(segment) == "segment" else ("use",)
+    for identity in kinds:
+        fact = facts.fact(identity, "surface")
         if isinstance(fact, Fact):
             found = table("rolling").value(str(fact.value), "coefficient")
             if found is not None:

@@ -132,6 +132,32 @@ def _ramp(low: float, high: float, length: float, step: float, number: int) -> l
     ]
 
 
+def recorded(
+    time: Sequence[float],
+    speed: Sequence[float],
+    grade: Sequence[float],
+    rolling: float,
+    load: float,
+) -> Course:
+    """A drive as it was recorded: s, m/s and rise over run at some moments, joined by lines.
+
+    rolling and load hold for all of it.
+    """
+    at, fast, slope = (np.asarray(one, float) for one in (time, speed, grade))
+    steps = np.diff(at)
+    number = np.zeros(len(steps), int)
+    return Course(
+        steps,
+        (fast[1:] + fast[:-1]) / 2,
+        np.diff(fast) / steps,
+        (slope[1:] + slope[:-1]) / 2,
+        np.full(len(steps), rolling),
+        np.full(len(steps), load),
+        number,
+        number,
+    )
+
+
 def day_of(trips: Sequence[tuple[Course, int, float]], step: float = STEP) -> Course:
     """A day: courses in order, each driven some times, with a pause in s after each."""
     kept: list[Course] = []

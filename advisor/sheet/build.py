@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from advisor.problems import Place
+from advisor.sheet.traces import Trace
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,8 @@ class Build:
     The sections that exist once (vehicle, use, supply, battery, provisions) are always among the
     instances, and each pack has its management system as `<pack>.bms`. `absent` are the kinds of
     part stated as not fitted; a kind without an instance that is not absent was not mentioned.
-    `complete` are the kinds of which the sheet says that every part is listed.
+    `complete` are the kinds of which the sheet says that every part is listed. `traces` are the
+    recorded drives of trips, by trip.
     """
 
     file: str
@@ -71,3 +73,4 @@ class Build:
     instances: tuple[Instance, ...]
     absent: frozenset[str]
     complete: frozenset[str] = frozenset()
+    traces: Mapping[str, Trace] = field(default_factory=dict)

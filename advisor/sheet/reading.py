@@ -14,6 +14,7 @@ from advisor.sheet.notes import Notes
 from advisor.sheet.parts import LISTS, MAX_PARTS, PARTS, SINGLE, PartsReader
 from advisor.sheet.readings import read_readings
 from advisor.sheet.settings import Programmed, read_settings
+from advisor.sheet.traces import Trace, read_trace
 from advisor.sheet.values import ValueProblemError, plain_text
 from advisor.vocabulary import GROUPS
 from advisor.yaml_text import Mapping, Node, Scalar, Sequence, read_bytes, read_text
@@ -41,13 +42,16 @@ _VERSION = re.compile(r"[0-9]+\.[0-9]+\.[0-9]+")
 
 def read_sheet(path: Path) -> Build:
     """The build in a file. Raises ProblemsFoundError with every problem."""
-    return read_sheet_bytes(read_bytes(path), str(path))
+    return read_sheet_bytes(read_bytes(path), str(path), path.parent)
 
 
-def read_sheet_bytes(data: bytes, name: str) -> Build:
-    """The build in some bytes. Raises ProblemsFoundError with every problem."""
+def read_sheet_bytes(data: bytes, name: str, folder: Path | None = None) -> Build:
+    """The build in some bytes. Raises ProblemsFoundError with every problem.
+
+    Files that the sheet names are looked for in `folder`; without one they are not opened.
+    """
     root = read_text(data, name)
-    reader = _SheetReader(name)
+    reader = _SheetReader(name, folder)
     build = reader.read(root, hashlib.sha256(data).hexdigest()[:12])
     if reader.notes.problems:
         raise ProblemsFoundError(reader.notes.problems)
@@ -57,8 +61,9 @@ def read_sheet_bytes(data: bytes, name: str) -> Build:
 class _SheetReader:
     """Reads one sheet; problems are collected in `notes`."""
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, folder: Path | None = None) -> None:
         self.name = name
+        self.folder = folder
         self.notes = Notes(name)
         self.parts = PartsReader(self.notes)
         self.complete: set[str] = set()
@@ -107,6 +112,7 @@ class _SheetReader:
             instances,
             frozenset(self.parts.absent),
             frozenset(self.complete),
+            self._traces(instances),
         )
         check_build(build, refused, self.notes)
         return build
@@ -129,6 +135,19 @@ class _SheetReader:
             {key: value for key, value in programmed.items() if isinstance(value, Written)},
             readings.get(one.id, {}),
         )
+
+    def _traces(self, instances: tuple[Instance, ...]) -> dict[str, Trace]:
+        """The recorded drives that trips name; they lie beside the sheet."""
+        found = {}
+        for one in instances:
+            written = one.values.get("trace")
+            if one.subject != "trip" or written is None or self.folder is None:
+                continue
+            try:
+                found[one.id] = read_trace(self.folder, str(written.value))
+            except ProblemsFoundError as error:
+                self.notes.problems += error.problems
+        return found
 
     # -- head ----------------------------------------------------------------------------------
 

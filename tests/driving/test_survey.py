@@ -29,7 +29,8 @@ def facts(name: str, *changes: tuple[str, str]) -> Facts:
     for old, new in changes:
         assert text.count(old) >= 1, old
         text = text.replace(old, new, 1)
-    return surveyed(read_sheet_bytes(text.encode(), "sheet.yaml"))
+    folder = example_sheets()[name].parent
+    return surveyed(read_sheet_bytes(text.encode(), "sheet.yaml", folder))
 
 
 def value(found: Facts, part: str, name: str) -> object:

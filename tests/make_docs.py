@@ -13,6 +13,7 @@ from pathlib import Path
 
 import yaml
 
+from advisor.driving.survey import surveyed
 from advisor.engine import Judge
 from advisor.findings.risk import level_of
 from advisor.findings.screening import screen
@@ -22,7 +23,6 @@ from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
-from advisor.wiring.survey import surveyed
 
 DOCS = Path(__file__).parents[1] / "docs"
 

@@ -15,6 +15,7 @@ import jsonschema
 import pytest
 import yaml
 
+from advisor.driving.survey import surveyed
 from advisor.engine import Judge
 from advisor.facts.cases import BuildCases
 from advisor.findings.report_model import Screening
@@ -25,7 +26,6 @@ from advisor.report.text import render
 from advisor.rules import load_rulesets
 from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet
-from advisor.wiring.survey import surveyed
 
 BOOK = load_rulesets(examples=False)
 JUDGE = Judge(BOOK)

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 import yaml
 
+from advisor.driving.survey import surveyed
 from advisor.engine import Judge
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level
@@ -20,7 +21,6 @@ from advisor.findings.screening import screen
 from advisor.rules import load_rulesets
 from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet_bytes
-from advisor.wiring.survey import surveyed
 
 FAULTS: list[dict[str, Any]] = yaml.safe_load(
     Path(__file__).with_name("single_faults.yaml").read_text(encoding="utf-8")

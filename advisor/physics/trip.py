@@ -11,9 +11,12 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from advisor.physics.course import Course, Floats
 from advisor.physics.road import air_drag, grade_force, rolling_force
+
+Bools = NDArray[np.bool_]
 
 _NEVER = 1e12
 _CRAWL = 0.05  # m/s, below which a vehicle counts as standing
@@ -90,7 +93,7 @@ class Trace:
     friction: Floats
     lost: Floats
     patience: Floats
-    stalled: Floats
+    stalled: Bools
 
     @property
     def energy(self) -> Floats:
@@ -153,8 +156,8 @@ class _Plan:
     """What is known of every step before it is driven."""
 
     force: Floats
-    pulling: Floats
-    stalled: Floats
+    pulling: Bools
+    stalled: Bools
     top: Floats
     way: Floats
     lost_volts: Floats
@@ -169,43 +172,39 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
     lost_volts, gain, heating, factor = plan.lost_volts, plan.gain, plan.heating, plan.factor
     steps, number = force.shape
     out = {name: np.empty((steps, number)) for name in _STATES}
-    grid = np.linspace(0.0, 1.0, len(vehicle.open_circuit))
-    charge, rise = v["charge"].copy(), np.zeros(number)
-    patience = np.zeros(number)
-    ohm, capacity = v["battery_resistance"], v["capacity"]
-    volts = np.interp(charge, grid, vehicle.open_circuit)
-    heat_limit = np.maximum(v["peak"] ** 2 - v["continuous"] ** 2, 1e-9) * np.maximum(
-        v["peak_time"], 1e-3
-    )
+    dts, speeds, currents, voltages = out["dt"], out["speed"], out["current"], out["voltage"]
+    charges, rises, patiences, takes = out["charge"], out["rise"], out["patience"], out["taken"]
+    open_circuit = vehicle.open_circuit
+    grid = np.linspace(0.0, 1.0, len(open_circuit))
+    charge, rise, patience = v["charge"].copy(), np.zeros(number), np.zeros(number)
+    ohm, per_charge, cooling = v["battery_resistance"], 1 / v["capacity"], 1 / v["heat_time"]
+    half, four, full = 0.5 / ohm, 4 * ohm, v["full"]
+    volts = np.interp(charge, grid, open_circuit)
     square = v["continuous"] ** 2
-    fold = np.maximum(v["fold_start"] - v["cut_off"], 1e-9)
-    pushing = np.where(pulling, np.maximum(force, 1e-6), 1e-6)
-    cooling = 1.0 / v["heat_time"]
-    standing = way <= 0
+    spread = np.maximum(v["peak"] ** 2 - square, 1e-9) * np.maximum(v["peak_time"], 1e-3)
+    impatience = 1 / spread
+    cut_off, fold = v["cut_off"], 1 / np.maximum(v["fold_start"] - v["cut_off"], 1e-9)
+    most = v["limit"] * v["efficiency"] / np.where(pulling, np.maximum(force, 1e-6), 1e-6)
+    floor = np.where(pulling & (way > 0), _CRAWL, top)
+    still = np.where(way > 0, 0.0, course.time[:, None])
+    asked = force * factor
+    auxiliary, back = v["auxiliary"], -v["regeneration"]
     for k in range(steps):
-        share = np.minimum(np.maximum((volts - v["cut_off"]) / fold, 0.0), 1.0)
-        most = v["limit"] * share * volts * v["efficiency"]
-        reached = np.minimum(
-            np.minimum(top[k], most / pushing[k]), (volts - lost_volts[k]) * gain[k]
-        )
-        reached = np.where(pulling[k], np.maximum(reached, _CRAWL), top[k])
-        dt = np.where(standing[k], course.time[k], way[k] / np.maximum(reached, _CRAWL))
-        reached = np.where(standing[k], 0.0, reached)
-        power = force[k] * reached * factor[k]
-        back = -v["regeneration"] * volts * (charge < v["full"])
-        taken = np.maximum(power, back)
-        electric = taken + v["auxiliary"]
-        rest = np.interp(charge, grid, vehicle.open_circuit)
-        inner = np.maximum(rest * rest - 4 * ohm * electric, 0.0)
-        amps = (rest - np.sqrt(inner)) / (2 * ohm)
+        share = np.minimum(np.maximum((volts - cut_off) * fold, 0.0), 1.0)
+        reached = np.minimum(most[k] * (share * volts), (volts - lost_volts[k]) * gain[k])
+        reached = np.maximum(np.minimum(reached, top[k]), floor[k])
+        dt = way[k] / np.maximum(reached, _CRAWL) + still[k]
+        taken = np.maximum(asked[k] * reached, back * volts * (charge < full))
+        rest = np.interp(charge, grid, open_circuit)
+        inner = np.maximum(rest * rest - four * (taken + auxiliary), 0.0)
+        amps = (rest - np.sqrt(inner)) * half
         volts = rest - amps * ohm
-        charge = charge - amps * dt / capacity
+        charge = charge - amps * dt * per_charge
         rise = rise + (heating[k] - rise) * np.minimum(dt * cooling, 1.0)
-        patience = np.maximum(patience + (amps * amps - square) * dt / heat_limit, 0.0)
-        out["dt"][k], out["speed"][k], out["current"][k] = dt, reached, amps
-        out["voltage"][k], out["charge"][k], out["rise"][k] = volts, charge, rise
-        out["friction"][k], out["patience"][k] = (taken - power) / v["efficiency"] * dt, patience
-        out["taken"][k] = taken
+        patience = np.maximum(patience + (amps * amps - square) * dt * impatience, 0.0)
+        dts[k], speeds[k], currents[k], voltages[k] = dt, reached, amps, volts
+        charges[k], rises[k], patiences[k], takes[k] = charge, rise, patience, taken
+    out["friction"] = (out["taken"] - asked * out["speed"]) / v["efficiency"] * out["dt"]
     mechanical = force * out["speed"]
     spent = np.cumsum((out["taken"] - mechanical) * out["dt"], axis=0) - np.cumsum(
         out["friction"], axis=0
@@ -227,7 +226,7 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
     )
 
 
-_STATES = ("dt", "speed", "current", "voltage", "charge", "rise", "friction", "patience", "taken")
+_STATES = ("dt", "speed", "current", "voltage", "charge", "rise", "patience", "taken")
 
 
 def rolling_rms(values: Floats, time: Floats, window: float) -> Floats:

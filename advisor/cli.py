@@ -213,6 +213,13 @@ def drive(
     csv: Annotated[
         Path | None, typer.Option(help="Write every step to this file, for a spreadsheet.")
     ] = None,
+    chart: Annotated[
+        Path | None, typer.Option(help="Draw a trip over its distance: a .svg or .png file.")
+    ] = None,
+    trip: Annotated[
+        str | None,
+        typer.Option(help="Trip for the chart; else the first that fails, or the first."),
+    ] = None,
 ) -> None:
     """Drive the trips of a sheet: speed, current, charge, heat, and where it ends.
 
@@ -231,9 +238,29 @@ def drive(
     from advisor.report.driving import render_road, trace_rows
 
     road = Road(facts)
+    if chart is not None:
+        _chart(facts, road, chart, trip, units.value)
     if csv is not None:
         _put(trace_rows(road), csv)
     _put(render_road(facts, road, units.value, width), output)
+
+
+def _chart(facts: Any, road: Any, path: Path, trip: str | None, system: str) -> None:
+    """Draw one trip into a new file; the plotting library is an extra."""
+    if path.suffix.lower() not in (".svg", ".png"):
+        problem = f"{shown(path.name)} is no picture this program draws"
+        advice = "end the name in .svg or .png"
+        raise ProblemsFoundError([Problem("--chart", Place(), "", problem, advice)])
+    try:
+        from advisor.report.chart import draw_trip
+    except ModuleNotFoundError as error:
+        problem = f"a chart needs {error.name}, which is not installed"
+        advice = 'install it with: pip install "matplotlib>=3.8"'
+        raise ProblemsFoundError([Problem("--chart", Place(), "", problem, advice)]) from error
+    from advisor.writing import write_new
+
+    write_new(path, draw_trip(facts, road, trip, path.suffix.lower()[1:], system))
+    _print(f"written to {_named(path)}\n")
 
 
 @app.command()

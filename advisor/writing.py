@@ -8,16 +8,20 @@ from pathlib import Path
 from advisor.problems import Place, Problem, ProblemsFoundError
 
 
-def write_new(path: Path, text: str) -> None:
-    """Write a new UTF-8 file. Raises ProblemsFoundError when it exists or cannot be written."""
+def write_new(path: Path, content: str | bytes) -> None:
+    """Write a new file, text as UTF-8.
+
+    Raises ProblemsFoundError when it exists or cannot be written.
+    """
+    data = content.encode("utf-8") if isinstance(content, str) else content
 
     def refuse(problem: str, advice: str = "") -> ProblemsFoundError:
         return ProblemsFoundError([Problem(str(path), Place(), "", problem, advice)])
 
     try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
+        with path.open("xb") as file:
             try:
-                file.write(text)
+                file.write(data)
                 file.flush()
                 os.fsync(file.fileno())
             except OSError:

@@ -139,8 +139,8 @@ def test_every_formula_is_documented_with_units_and_exported() -> None:
             assert inspect.getdoc(getattr(subject, name)), name
 
 
-# A network is solved, not a formula.
-SOLVER = ("circuit.py", "faults.py", "islands.py", "network.py")
+# A network is solved and a trip is driven step by step; neither is a formula.
+SOLVER = ("circuit.py", "course.py", "faults.py", "islands.py", "network.py", "trip.py")
 REFUSED_CALLS = {"where", "fmin", "fmax", "clip", "nan_to_num", "nanmin", "nanmax", "select"}
 REFUSED_NAMES = {"min", "max", "abs", "round", "sorted", "bool", "any", "all"}
 REFUSED_NODES = (
@@ -181,7 +181,16 @@ def test_formulas_choose_divide_and_bound_by_the_shared_functions_alone() -> Non
 
 def test_physics_imports_nothing_of_the_rest() -> None:
     folder = Path(physics.__file__).parent
-    standard = ("bisect", "collections.abc", "functools", "math", "operator", "sys", "typing")
+    standard = (
+        "bisect",
+        "collections.abc",
+        "functools",
+        "itertools",
+        "math",
+        "operator",
+        "sys",
+        "typing",
+    )
     allowed = ("advisor.physics", "__future__", *standard)
     solver = ("numpy", "numpy.typing", "dataclasses")
     for path in folder.glob("*.py"):

@@ -18,7 +18,7 @@ _STOP_TIME = 10.0
 
 @dataclass(frozen=True, slots=True)
 class Trip:
-    """One trip: its course, the load it carries (kg), and what that rests on.
+    """One trip: its course, the load it carries and the part it tows (kg), and what that rests on.
 
     `parts` are the names of its segments for messages, by their number.
     """
@@ -26,6 +26,7 @@ class Trip:
     id: str
     course: Course
     load: Found
+    towed: float
     repeats: int
     pause: float
     parts: tuple[str, ...]
@@ -39,15 +40,17 @@ def segments_of(facts: Facts, trip: str) -> tuple[str, ...]:
 
 def trip_of(facts: Facts, trip: str, step: float) -> Trip | Found:
     """A trip as a course; what is missing where a distance or a speed is not known."""
-    load = _load(facts, trip)
+    load, towed = _load(facts, trip)
     repeats, pause = read(facts, trip, "repeats", 1.0), read(facts, trip, "pause")
     times = int(repeats.value) if repeats.known else 1
     rest = pause.value if pause.known else 0.0
     drive = facts.build.traces.get(trip)
     if drive is not None:
         rolling = _rolling(facts, trip)
-        course = recorded(drive.time, drive.speed, drive.grade, rolling.value, load.value)
-        return Trip(trip, course, load, times, rest, ("the recorded drive",), (load, rolling))
+        course = recorded(drive.time, drive.speed, drive.grade, rolling.value, load.value, towed)
+        return Trip(
+            trip, course, load, towed, times, rest, ("the recorded drive",), (load, rolling)
+        )
     pieces, rests, names = [], [load], []
     missing: list[Found] = []
     for number, one in enumerate(segments_of(facts, trip), 1):
@@ -68,6 +71,7 @@ def trip_of(facts: Facts, trip: str, step: float) -> Trip | Found:
                 load.value,
                 int(stops.value),
                 pause.value if pause.known else _STOP_TIME,
+                towed,
             )
         )
         level = [grade] if grade.known else [Found(0.0, assumed=True)]
@@ -75,7 +79,7 @@ def trip_of(facts: Facts, trip: str, step: float) -> Trip | Found:
         names.append(str(chosen(facts, one, "name") or f"part {number}"))
     if missing or not pieces:
         return combined(0.0, missing or [Found(0.0, missing=frozenset({f"{trip}.segments"}))])
-    return Trip(trip, course_of(pieces, step), load, times, rest, tuple(names), tuple(rests))
+    return Trip(trip, course_of(pieces, step), load, towed, times, rest, tuple(names), tuple(rests))
 
 
 def _rolling(facts: Facts, segment: str) -> Found:
@@ -92,15 +96,15 @@ def _rolling(facts: Facts, segment: str) -> Found:
     return Found(float(found.value) if found else 0.04, assumed=True, settles=settles)
 
 
-def _load(facts: Facts, trip: str) -> Found:
-    """People, cargo and trailer, kg; the use of the vehicle where the trip does not say."""
+def _load(facts: Facts, trip: str) -> tuple[Found, float]:
+    """People, cargo and trailer, kg, and the trailer; that of `use` where the trip does not say."""
     people = _first(facts, trip, "passengers")
     cargo = _first(facts, trip, "cargo")
     trailer = _first(facts, trip, "trailer_mass")
     who = people if people.known else Found(1.0, assumed=True)
     parts = [who, *(one for one in (cargo, trailer) if one.known)]
     amount = who.value * PERSON + sum(one.value for one in parts[1:])
-    return combined(amount, parts)
+    return combined(amount, parts), trailer.value if trailer.known else 0.0
 
 
 def _first(facts: Facts, trip: str, name: str) -> Found:

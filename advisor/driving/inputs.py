@@ -31,12 +31,17 @@ _WEAKENED = ("separately-excited", "pm-ac", "induction")
 
 @dataclass(frozen=True, slots=True)
 class Inputs:
-    """A vehicle without load, and everything its numbers rest on."""
+    """A vehicle without load, and everything its numbers rest on.
+
+    air, K; insulation_limit, K, of the motor; per_amp, N at the wheels for an ampere of motor
+    current (series motor: N for its square).
+    """
 
     vehicle: Vehicle
     rests: tuple[Found, ...]
     air: float
     insulation_limit: float
+    per_amp: float
 
 
 def inputs_of(facts: Facts) -> Inputs | Found:
@@ -112,7 +117,10 @@ def inputs_of(facts: Facts) -> Inputs | Found:
         *(mass, radius, ratio, capacity, ohm, limit, amps, constant, efficiency, drag, top, fold),
         *(stop, regeneration, assumed),
     )
-    return Inputs(vehicle, rests, air.value, insulation_limit)
+    per_amp = constant.value * ratio.value * GEAR / radius.value
+    if vehicle.series:
+        per_amp = 1.0 / vehicle.per_newton
+    return Inputs(vehicle, rests, air.value, insulation_limit, per_amp)
 
 
 class _Needs:

@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from advisor.driving.courses import PERSON, Trip, trip_of
-from advisor.driving.inputs import Inputs, inputs_of
+from advisor.driving.inputs import GEAR, Inputs, inputs_of
 from advisor.facts import Facts, facts_of
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
@@ -114,15 +114,69 @@ class Road:
         }
         if chosen(self.facts, "battery", "can_open_discharge") is False:
             del marks["management_opens"]  # it only watches: other rules say so
+        else:
+            marks["management_opens"] |= self._trips_slowly(trace)[:, None]
         if self.device is not None:
             marks["device_opens"] = _worn(trace, self.device[1])[:, None] >= 1.0
         found = []
         for what, mark in marks.items():
-            steps = np.nonzero(mark[:, 0])[0]
-            if len(steps):
-                k = int(steps[0])
-                found.append(Event(what, k, float(trace.time[k, 0]), float(trace.distance[k, 0])))
+            first = _first(what, mark[:, 0], trace)
+            if first is not None:
+                found.append(first)
         return tuple(sorted(found, key=lambda one: one.step))
+
+    def _trips_slowly(self, trace: Trace) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+        """Where the slow over-current trip of the management has waited long enough."""
+        above = np.zeros(len(trace.time), bool)
+        strings = read(self.facts, "battery", "packs_in_parallel", 1.0)
+        for one in self.facts.instances("bms"):
+            limit = read(self.facts, one, "over_current_1")
+            delay = read(self.facts, one, "over_current_1_time")
+            if limit.known and delay.known:
+                amps = trace.current[:, 0] / max(strings.value, 1.0)
+                above |= _held(amps > limit.value, trace, delay.value)
+        return above
+
+    def cut_back(self, driven: Driven) -> Event | None:
+        """Where the controller has given more than its one-hour current for as long as it can."""
+        controllers = self.facts.instances("controller")
+        if isinstance(self.inputs, Found) or len(controllers) != 1:
+            return None
+        names = ("motor_current_hour", "motor_current_peak", "motor_current_peak_time")
+        hour, peak, time = (read(self.facts, controllers[0], name) for name in names)
+        if not (hour.known and peak.known and time.known) or peak.value <= hour.value:
+            return None
+        force = np.maximum(driven.trace.force[:, 0], 0.0) / self.inputs.per_amp
+        square = force if self.inputs.vehicle.series else force**2
+        steps = np.diff(driven.trace.time[:, 0], prepend=0.0)
+        most = (peak.value**2 - hour.value**2) * time.value
+        heat, hot = 0.0, np.zeros(len(steps), bool)
+        for k, (amps, dt) in enumerate(zip(square - hour.value**2, steps, strict=True)):
+            heat = max(heat + amps * dt, 0.0)
+            hot[k] = heat >= most
+        return _first("controller_cuts_back", hot, driven.trace)
+
+
+def _first(
+    what: str, mark: np.ndarray[tuple[int], np.dtype[np.bool_]], trace: Trace
+) -> Event | None:
+    steps = np.nonzero(mark)[0]
+    if len(steps) == 0:
+        return None
+    k = int(steps[0])
+    return Event(what, k, float(trace.time[k, 0]), float(trace.distance[k, 0]))
+
+
+def _held(
+    mark: np.ndarray[tuple[int], np.dtype[np.bool_]], trace: Trace, delay: float
+) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    """Where something has lasted for a delay (s) without a break."""
+    steps = np.diff(trace.time[:, 0], prepend=0.0)
+    lasted, found = 0.0, np.zeros(len(mark), bool)
+    for k, (on, dt) in enumerate(zip(mark, steps, strict=True)):
+        lasted = lasted + dt if on else 0.0
+        found[k] = lasted >= delay
+    return found
 
 
 def _worn(trace: Trace, curve: Curve) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
@@ -226,6 +280,15 @@ def _of_trip(road: Road, inputs: Inputs, name: str, one: Driven) -> dict[Key, Tr
         values[what] = what in happened
         if what in happened:
             values[f"{what}_where"] = one.where(happened[what])
+    cut = road.cut_back(one)
+    controllers = road.facts.instances("controller")
+    if len(controllers) == 1 and all(
+        read(road.facts, controllers[0], name).known
+        for name in ("motor_current_hour", "motor_current_peak", "motor_current_peak_time")
+    ):
+        values["controller_cuts_back"] = cut is not None
+    if cut is not None:
+        values["controller_cuts_back_where"] = one.where(cut)
     refused = (trace.charge[:last] >= inputs.vehicle.full) & (trace.force[:last] < 0)
     values["regeneration_refused"] = bool(inputs.vehicle.regeneration > 0 and refused.any())
     return {(name, key): _traced(value, rests) for key, value in values.items()}
@@ -266,7 +329,9 @@ def _of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
     mass = vehicle.mass + heaviest.value
     rests = combined(0.0, [*inputs.rests, heaviest])
     found = {("vehicle", "top_speed_predicted"): _traced(top_speed(vehicle), rests)}
-    sine = min(vehicle.pull / (mass * 9.80665), vehicle.grip / 9.80665) - 0.04
+    towed = max((one.towed for one in road.trips.values() if isinstance(one, Trip)), default=0.0)
+    grip = vehicle.grip * (mass - towed)
+    sine = min(vehicle.pull, grip) / (mass * 9.80665) - 0.04
     grade = sine / np.sqrt(max(1 - sine * sine, 1e-6))
     found["vehicle", "grade_start_predicted"] = _traced(max(float(grade), 0.0), rests)
     stalled = any(
@@ -277,6 +342,7 @@ def _of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
     if steepest.known:
         force = combined(float(hold_force(mass, steepest.value)), [rests, steepest])
         found["vehicle", "hold_force"] = _traced(force.value, force)
+    _back_voltage(road, inputs, found, rests)
     change = read(facts, "vehicle", "mass_change")
     if change.known:
         ratio = combined(mass / max(mass - change.value, 1.0), [rests, change])
@@ -284,19 +350,25 @@ def _of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
     return found
 
 
+def _back_voltage(road: Road, inputs: Inputs, found: dict[Key, Traced], rests: Found) -> None:
+    """Voltage that a magnet motor makes at the fastest speed of the trips, its field unweakened."""
+    motors = road.facts.instances("motor")
+    if len(motors) != 1 or chosen(road.facts, motors[0], "type") not in ("pm-ac", "pm-dc"):
+        return
+    ratio = read(road.facts, "vehicle", "gear_ratio")
+    radius = read(road.facts, "vehicle", "rolling_radius")
+    speeds = [float(one.trace.course.speed.max()) for one in road.driven.values()]
+    if speeds and ratio.known and radius.known and radius.value > 0:
+        constant = inputs.per_amp * radius.value / (ratio.value * GEAR)
+        volts = constant * max(speeds) * ratio.value / radius.value
+        found[motors[0], "back_voltage_fastest"] = _traced(volts, combined(0.0, [rests, ratio]))
+
+
 def top_speed(vehicle: Vehicle) -> float:
     """Speed (m/s) that the drive reaches on the level with the driver alone, on worn asphalt."""
     one = np.ones(1)
-    course = Course(
-        one,
-        60.0 * one,
-        0 * one,
-        0 * one,
-        0.02 * one,
-        PERSON * one,
-        one.astype(int),
-        one.astype(int),
-    )
+    number = one.astype(int)
+    course = Course(one, one, 0 * one, 0 * one, 0.02 * one, PERSON * one, 0 * one, number, number)
     low, high = 0.0, 60.0
     for _ in range(30):
         middle = (low + high) / 2

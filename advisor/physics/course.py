@@ -25,7 +25,10 @@ ACCELERATION = 0.8
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A stretch of road: m, rise over run, m/s, rolling coefficient, load in kg, stops in s."""
+    """A stretch of road: m, rise over run, m/s, rolling coefficient, load in kg, stops in s.
+
+    `towed` is the part of the load, kg, that stands on a trailer.
+    """
 
     distance: float
     grade: float
@@ -34,6 +37,7 @@ class Piece:
     load: float = 0.0
     stops: int = 0
     stop_time: float = 10.0
+    towed: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,7 @@ class Course:
     grade: Floats
     rolling: Floats
     load: Floats
+    towed: Floats
     piece: NDArray[np.int64]
     trip: NDArray[np.int64]
 
@@ -80,11 +85,12 @@ def course_of(pieces: Sequence[Piece], step: float = STEP, rate: float = ACCELER
                 at = 0.0
     time, speed, acceleration = (np.array([row[n] for row in rows], float) for n in range(3))
     piece = np.array([row[3] for row in rows], int)
-    grade, rolling, load = (
+    grade, rolling, load, towed = (
         np.array([getattr(pieces[n], name) for n in piece], float)
-        for name in ("grade", "rolling", "load")
+        for name in ("grade", "rolling", "load", "towed")
     )
-    return Course(time, speed, acceleration, grade, rolling, load, piece, np.zeros_like(piece))
+    trip = np.zeros_like(piece)
+    return Course(time, speed, acceleration, grade, rolling, load, towed, piece, trip)
 
 
 def _stretch(
@@ -138,10 +144,11 @@ def recorded(
     grade: Sequence[float],
     rolling: float,
     load: float,
+    towed: float = 0.0,
 ) -> Course:
     """A drive as it was recorded: s, m/s and rise over run at some moments, joined by lines.
 
-    rolling and load hold for all of it.
+    rolling, load and the towed part of it hold for all of it.
     """
     at, fast, slope = (np.asarray(one, float) for one in (time, speed, grade))
     steps = np.diff(at)
@@ -153,6 +160,7 @@ def recorded(
         (slope[1:] + slope[:-1]) / 2,
         np.full(len(steps), rolling),
         np.full(len(steps), load),
+        np.full(len(steps), towed),
         number,
         number,
     )
@@ -172,7 +180,7 @@ def day_of(trips: Sequence[tuple[Course, int, float]], step: float = STEP) -> Co
     return Course(*joined)
 
 
-_NAMES = ("time", "speed", "acceleration", "grade", "rolling", "load", "piece", "trip")
+_NAMES = (*("time", "speed", "acceleration", "grade", "rolling", "load", "towed", "piece", "trip"),)
 
 
 def _numbered(course: Course, number: int) -> Course:
@@ -190,6 +198,7 @@ def _pause(course: Course, pause: float, step: float, number: int) -> Course:
         still,
         still,
         np.full(steps, last),
+        still,
         np.full(steps, -1),
         np.full(steps, number),
     )

@@ -28,16 +28,16 @@ class Vehicle:
 
     Road: mass without the load of the course, kg; rotating, mass with rotating parts over mass;
     drag_area, m2; density of the air, kg/m3; grip, N that the tyres allow per kg of vehicle and
-    load. Drive: efficiency from battery to wheels, and back; pull, N at the wheels that the motor
-    current allows; top_speed, m/s, that gear and motor allow. How fast it turns at a force F and a
-    voltage V, as m/s: (V - lost volts) x gain. With field weakening the gain is `weakened` / F, in
-    W per V (motor current x efficiency). Without, `constant` is V s/m at the wheels, `per_newton`
-    A/N, `resistance` ohm; in a series motor `constant` is per A of motor current and `per_newton`
-    A2/N. Battery: open_circuit, V at equal steps of charge from 0 to 1; capacity, A s;
-    battery_resistance, ohm; limit, A that the controller draws, less below fold_start, V, and none
-    below cut_off; regeneration, A; full, charge from which it is refused; auxiliary, W; charge at
-    the start; continuous, peak, A, and peak_time, s. Heat: force_rated, N at the wheels at the
-    rated motor current; rise_rated, K; heat_time, s.
+    load, what is towed left out. Drive: efficiency from battery to wheels, and back; pull, N at the
+    wheels that the motor current allows; top_speed, m/s, that gear and motor allow. How fast it
+    turns at a force F and a voltage V, as m/s: (V - lost volts) x gain. With field weakening the
+    gain is `weakened` / F, in W per V (motor current x efficiency). Without, `constant` is V s/m at
+    the wheels, `per_newton` A/N, `resistance` ohm; in a series motor `constant` is per A of motor
+    current and `per_newton` A2/N. Battery: open_circuit, V at equal steps of charge from 0 to 1;
+    capacity, A s; battery_resistance, ohm; limit, A that the controller draws, less below
+    fold_start, V, and none below cut_off; regeneration, A; full, charge from which it is refused;
+    auxiliary, W; charge at the start; continuous, peak, A, and peak_time, s. Heat: force_rated, N
+    at the wheels at the rated motor current; rise_rated, K; heat_time, s.
     """
 
     mass: Any
@@ -117,7 +117,7 @@ def drive(vehicle: Vehicle, course: Course) -> Trace:
         + air_drag(v["density"], v["drag_area"], speed)
     ) * (speed > 0)
     inertia = mass * v["rotating"] * course.acceleration[:, None]
-    most = np.minimum(v["pull"], v["grip"] * mass)
+    most = np.minimum(v["pull"], v["grip"] * (mass - course.towed[:, None]))
     stalled = steady > most
     force = np.where(inertia > 0, np.minimum(steady + inertia, most), steady + inertia)
     force = np.where(stalled, most, force)

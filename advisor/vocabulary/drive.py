@@ -65,6 +65,7 @@ MOTOR = Subject(
         # computed
         flag("brushed", "the motor has brushes and a commutator"),
         quantity("supply_voltage_ratio", "%", "battery voltage against the motor's rating"),
+        quantity("back_voltage_fastest", "V", "voltage it makes at the fastest speed of the trips"),
     ),
 )
 

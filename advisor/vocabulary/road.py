@@ -49,6 +49,8 @@ TRIP = Subject(
         way("stalls_where", "where it stands still"),
         flag("management_opens", "the management opens on the way", worse="high"),
         way("management_opens_where", "where and when the management opens"),
+        flag("controller_cuts_back", "the controller must cut its current back", worse="high"),
+        way("controller_cuts_back_where", "where the controller cuts back"),
         flag("device_opens", "the main fuse or breaker opens on the way", worse="high"),
         way("device_opens_where", "where and when the main device opens"),
         flag("runs_empty", "the battery is empty before the end", worse="high"),

@@ -151,3 +151,44 @@ def test_the_trace_opens_in_a_spreadsheet() -> None:
     assert distance == sorted(distance)
     whole = 2 * 300 * 0.9144 + 2 * 200 * 0.9144 + 2 * 0.4 * 1609.344
     assert distance[-1] == pytest.approx(whole, rel=1e-5)
+
+
+def test_what_is_towed_does_not_press_on_the_driven_wheels() -> None:
+    """Grip is that of the vehicle alone, 0.6 of the 55 % on its driven axle (common practice)."""
+    light = facts("winter-hauler")
+    road = Road(light)
+    inputs, trip = road.inputs, road.trips["gully"]
+    assert not isinstance(inputs, Found) and isinstance(trip, Trip)
+    alone = inputs.vehicle.mass + PERSON
+    whole = inputs.vehicle.mass + trip.load.value
+    assert trip.towed == pytest.approx(900 * 0.45359237)
+    grip = 0.6 * 0.55 * 9.80665 * alone
+    sine = min(inputs.vehicle.pull, grip) / (whole * 9.80665) - 0.04
+    assert value(light, "vehicle", "grade_start_predicted") == pytest.approx(
+        sine / (1 - sine * sine) ** 0.5, rel=1e-3
+    )
+
+
+def test_the_slow_trip_of_the_management_opens_after_its_delay() -> None:
+    """Two packs share the current: at 50 A each for 5 s the field path at 140 A is too much."""
+    text = text_of(TWIN).replace("over_current_1: 250 A, over_current_1_time: 30 s",
+                                 "over_current_1: 50 A, over_current_1_time: 5 s")  # fmt: skip
+    found = surveyed(read_sheet_bytes(text.encode(), "sheet.yaml"))
+    assert value(found, "beds-and-back", "management_opens") is True
+    assert value(facts(TWIN), "beds-and-back", "management_opens") is False
+
+
+def test_a_controller_with_little_for_the_hour_cuts_back() -> None:
+    """(350^2 - 40^2) A2 x 2 s above the hour are used up where the motor takes 100 A long."""
+    old = "motor_current_peak_time: 60 s, motor_current_hour: 140 A"
+    found = facts(TWIN, (old, "motor_current_peak_time: 2 s, motor_current_hour: 40 A"))
+    assert value(found, "beds-and-back", "controller_cuts_back") is True
+    assert value(found, "beds-and-back", "controller_cuts_back_where")
+    assert value(facts(TWIN), "beds-and-back", "controller_cuts_back") is False
+
+
+def test_the_voltage_of_a_magnet_motor_at_the_fastest_speed() -> None:
+    """k w: 7 kW / 3000 rpm / 170 A = 0.1311 V s; 12 mph, 12.4 to 1, 11 in: 238.1 rad/s, 31.2 V."""
+    found = value(facts("winter-hauler"), "ac-motor", "back_voltage_fastest")
+    constant = 7000 / (3000 * 2 * 3.141592653589793 / 60) / 170
+    assert found == pytest.approx(constant * 12 * 0.44704 * 12.4 / (11 * 0.0254), rel=0.01)

@@ -1,0 +1,166 @@
+"""Miswired copies that no finding names yet, or names without the way: each is expected to fail.
+
+A hazard that is missed is the worst there is, so none is left out here. The mark of a copy comes
+off when its rule is there; until then an unexpected pass is an error.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pytest
+
+from tests.wiring.rewiring import BUFFERED, NO_PACK_FUSE, ORCHARD, SERIES, at, heavy
+from tests.wiring.test_miswired import clean, moved, with_extra
+from tests.wiring.test_miswired_named import findings
+
+
+@dataclass(frozen=True)
+class Missed:
+    """A miswired copy that must be told: any new finding about one of the parts with the words.
+
+    Findings of the rules in `weak` do not count: they say something else.
+    """
+
+    text: str
+    about: tuple[str, ...]
+    words: str
+    good: str
+    weak: tuple[str, ...] = ("cable-in-a-loop", "part-without-supply", "cable-leads-nowhere")
+
+
+def missed(name: str, reason: str, text: str, about: str, words: str = "", sheet: str = ORCHARD,
+           good: str = "") -> object:  # fmt: skip
+    return pytest.param(
+        Missed(text, tuple(about.split()), words, good or clean(sheet)),
+        marks=pytest.mark.xfail(strict=True, raises=AssertionError, reason=reason),
+        id=name,
+    )
+
+
+LAMPS_BY_FRAME = (
+    at("left-return", "lamp-left.minus", "vehicle.frame"),
+    heavy(("vehicle.frame", "lamp-minus.stud-2")),
+)
+NOT_ISOLATED = (
+    "      isolated: yes\n      efficiency: 90 %",
+    "      isolated: no\n      efficiency: 90 %",
+)
+
+MISSED = [
+    missed(
+        "drive plus and minus exchanged",
+        "its own coil driver then never closes the contactor, and it counts as not fed",
+        moved(at("contactor-to-drive", "main-contactor.out", "ctrl-1.minus"),
+              at("drive-to-bus", "ctrl-1.plus", "minus-bus.stud-1")),
+        "ctrl-1", "minus-bus > drive-to-bus > ctrl-1",
+    ),
+    missed(
+        "a wire from 12 V plus to 12 V minus",
+        "a short is told of packs only; a shorted converter is silent",
+        moved(heavy(("lamp-plus.stud-6", "lamp-minus.stud-6"))),
+        "conv-12 heavy-1", "lamp-plus > heavy-1 > lamp-minus",
+    ),
+    missed(
+        "a wire across the 12 V buffer battery",
+        "a short is told of packs only; a shorted buffer battery is silent",
+        moved(heavy(("lamp-battery.plus", "lamp-battery.minus")), sheet=BUFFERED),
+        "lamp-battery heavy-1", "lamp-battery > heavy-1 > lamp-battery", BUFFERED,
+    ),
+    missed(
+        "the 12 V buffer battery the wrong way round",
+        "polarity is told of consumers and packs, not of a buffer battery",
+        moved(at("buffer-lead", "lamp-battery.minus", "buffer-fuse.in", BUFFERED),
+              at("buffer-return", "low-minus.stud-2", "lamp-battery.plus", BUFFERED),
+              sheet=BUFFERED),
+        "lamp-battery buffer-lead buffer-return", "", BUFFERED,
+    ),
+    missed(
+        "one pack of a string the wrong way round",
+        "two equal packs against each other add to 0 V, which is not told of the pack",
+        moved(at("series-link", "lower-pack.plus", "upper-pack.plus", SERIES),
+              at("pack-to-fuse", "upper-pack.minus", "main-fuse.in", SERIES), sheet=SERIES),
+        "lower-pack upper-pack", "series-link", SERIES,
+    ),
+    missed(
+        "a heavy cable past the main fuse, behind the fuse of the pack",
+        "what protects a run is read off its shortest way, not off every way: 400 A for 350 A",
+        moved(heavy(("main-fuse.in", "main-fuse.out"))),
+        "fuse-to-switch switch-to-bus", "400 A",
+    ),
+    missed(
+        "the meter lead on the pack without any fuse",
+        "7, 40 and 72 in are counted to the far end also where no device stands there",
+        moved(at("meter-lead", "pack-a.plus", "meter.sense"), *NO_PACK_FUSE),
+        "meter meter-lead", "", good=moved(*NO_PACK_FUSE),
+    ),
+    missed(
+        "short key leads on the pack without any fuse",
+        "7, 40 and 72 in are counted to the far end also where no device stands there",
+        moved(at("key-lead", "pack-a.plus", "key-a.in", length="1 ft"),
+              at("key-to-drive", "key-a.out", "ctrl-1.key", length="1 ft"),
+              at("key-to-coil", "key-a.out", "main-contactor.coil-plus", length="1 ft"),
+              at("key-to-relay", "main-contactor.coil-plus", "lamp-relay.coil-plus",
+                 length="1 ft"), *NO_PACK_FUSE),
+        "key-lead key-to-drive key-to-coil key-to-relay", "", good=moved(*NO_PACK_FUSE),
+    ),
+    missed(
+        "a lamp returns through the frame",
+        "a return through the frame is told of traction consumers only",
+        moved(*LAMPS_BY_FRAME), "lamp-left conv-12 left-return", "frame",
+    ),
+    missed(
+        "a lamp returns through the frame of a converter that is not isolated",
+        "the plan does not say that the 12 V loads return through the frame",
+        moved(*LAMPS_BY_FRAME, NOT_ISOLATED), "lamp-left conv-12 left-return battery", "frame",
+        good=moved(NOT_ISOLATED),
+    ),
+    missed(
+        "the relay of the lamps is bridged",
+        "what stays alive with the key off is told of drive and coils only",
+        moved(heavy(("lamp-relay.in", "lamp-relay.out"))),
+        "lamp-left lamp-right horn sockets lamp-relay key-a", "",
+    ),
+    missed(
+        "12 V fuse left out at the converter, by the plan",
+        "only a statement in the parts list makes `converter-output-unprotected` speak",
+        moved(at("low-to-relay", "conv-12.out-plus", "lamp-relay.in")),
+        "conv-12 low-to-relay", "",
+    ),
+    missed(
+        "both 12 V poles on the traction bars",
+        "sources of different voltage joined are solved as if they were meant: 855 A in the lamps",
+        moved(heavy(("lamp-plus.stud-6", "plus-bus.stud-6"),
+                    ("lamp-minus.stud-6", "minus-bus.stud-6"))),
+        "conv-12 pack-a", "",
+    ),
+    missed(
+        "the way of a converter that stays alive with the disconnect open",
+        "the finding names the parts, not their way",
+        moved(at("converter-strap", "main-switch.in", "converter-fuse.in")),
+        "main-switch conv-12", "fuse-to-switch > converter-strap > converter-fuse",
+    ),
+    missed(
+        "the way from the case of a pack to its pole", "the finding has no way",
+        with_extra("pack-a.case", "pack-a.minus"), "pack-a", "pack-a > extra > pack-a",
+    ),
+    missed(
+        "the way of a converter past its fuse", "the finding of the parts list has no way",
+        moved(at("converter-lead", "pack-a.plus", "conv-12.in-plus"), *NO_PACK_FUSE),
+        "conv-12", "pack-a > converter-lead > conv-12",
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("one", MISSED)
+def test_a_hazard_that_no_finding_names_yet(one: Missed) -> None:
+    before = findings(one.good)
+    told = [
+        found
+        for (rule, about), found in findings(one.text).items()
+        if about in one.about
+        and rule not in one.weak
+        and (rule, about) not in before
+        and one.words in found.text
+    ]
+    assert told

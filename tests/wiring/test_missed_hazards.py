@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import pytest
 
 from tests.wiring.rewiring import BUFFERED, NO_PACK_FUSE, ORCHARD, SERIES, at, heavy
-from tests.wiring.test_miswired import clean, moved, with_extra
+from tests.wiring.test_miswired import EXTRA, clean, moved, with_extra
 from tests.wiring.test_miswired_named import findings
 
 
@@ -42,6 +42,8 @@ LAMPS_BY_FRAME = (
     at("left-return", "lamp-left.minus", "vehicle.frame"),
     heavy(("vehicle.frame", "lamp-minus.stud-2")),
 )
+# Alone it is named by `thinner-cable-behind-a-large-device`.
+THIN = EXTRA.removeprefix("wiring:\n") % ("main-contactor.in", "main-contactor.out") + "\n"
 NOT_ISOLATED = (
     "      isolated: yes\n      efficiency: 90 %",
     "      isolated: no\n      efficiency: 90 %",
@@ -60,6 +62,12 @@ MISSED = [
         "a short is told of packs only; a shorted converter is silent",
         moved(heavy(("lamp-plus.stud-6", "lamp-minus.stud-6"))),
         "conv-12 heavy-1", "lamp-plus > heavy-1 > lamp-minus",
+    ),
+    missed(
+        "a thin wire past the contactor, beside a short of the 12 V side",
+        "any short stops the solving of the whole plan, and with it what protects each run",
+        moved((heavy()[0], heavy(("lamp-plus.stud-6", "lamp-minus.stud-6"))[1] + THIN)),
+        "extra", "main-fuse with 200 A",
     ),
     missed(
         "a wire across the 12 V buffer battery",
@@ -150,6 +158,11 @@ MISSED = [
         "conv-12", "pack-a > converter-lead > conv-12",
     ),
 ]  # fmt: skip
+
+
+def test_the_thin_wire_alone_is_named() -> None:
+    found = findings(with_extra("main-contactor.in", "main-contactor.out"))
+    assert "main-fuse with 200 A" in found["thinner-cable-behind-a-large-device", "extra"].text
 
 
 @pytest.mark.parametrize("one", MISSED)

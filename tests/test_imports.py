@@ -20,6 +20,7 @@ LAYERS = (
     ("wiring",),
     ("driving",),
     ("findings",),
+    ("explain",),
     ("report",),
     ("cli", "__main__"),
 )

@@ -1,0 +1,178 @@
+"""One check on one part: its verdict, the numbers it read, and the checks that it builds on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.engine import Judge, Judgement
+from advisor.explain.tree import Node, tree_of_fact
+from advisor.facts import Facts
+from advisor.facts.cases import BuildCases
+from advisor.facts.origins import Fact, Key, Unknown
+from advisor.findings.causes import Causes
+from advisor.findings.screening import screen
+from advisor.findings.wording import fact_text, part_text
+from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
+from advisor.rules.rule import Rule, RuleBook
+from advisor.rules.texts import Template
+from advisor.vocabulary import VOCABULARY, Name
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """A check on a part.
+
+    `values` are the trees of what its condition reads, by the name the rule uses; `text` is its
+    finding with the numbers in, `fixes` what to do; `because_of` the checks whose conclusions
+    it reads.
+    """
+
+    judgement: Judgement
+    part: str
+    text: str
+    fixes: tuple[str, ...]
+    values: tuple[tuple[str, Node], ...]
+    because_of: tuple[Explained, ...]
+
+    @property
+    def rule(self) -> Rule:
+        return self.judgement.rule
+
+
+class Explainer:
+    """All checks of one build, ready to be asked about. `system` is "si" or "us"."""
+
+    def __init__(
+        self, facts: Facts, book: RuleBook, judge: Judge, system: str, stage: str | None = None
+    ) -> None:
+        self.facts = facts
+        self.book = book
+        self.judge = judge
+        self.system = system
+        self.stage = stage
+        self._cases = BuildCases(facts)
+        self._everything = judge.judge(self._cases)
+
+    def chosen(self, name: str, about: str | None) -> Judgement:
+        """The check of a finding's number or of a rule's name, on a part where there are several.
+
+        Raises ProblemsFoundError with the nearest names, or with the list where it is ambiguous.
+        """
+        if name.isdigit():
+            return self._numbered(int(name))
+        rule = self.book.rule(name)
+        if rule is None:
+            names = [one.name for one in self.book.rules]
+            raise self._refuse(
+                f"there is no rule {shown(name)}",
+                nearest(name, names) or "see: advisor rules list",
+            )
+        listed = [one for one in self._everything if one.rule is rule]
+        if about is not None:
+            kept = [one for one in listed if one.case == about]
+            if not kept:
+                cases = [one.case for one in listed]
+                near = nearest(about, cases) or f"it is about: {', '.join(cases) or 'nothing'}"
+                raise self._refuse(f"{name} is not about {shown(about)}", near)
+            return kept[0]
+        worst = [one for one in listed if one.verdict == "violated"] or listed
+        if not worst:
+            kinds = " or ".join(rule.about)
+            raise self._refuse(f"{name} is about a {kinds}, and the sheet lists none", "")
+        if len(worst) > 1:
+            parts = ", ".join(one.case for one in worst)
+            raise self._refuse(
+                f"{name} is judged on {len(worst)} parts: {parts}", "add --about and one of them"
+            )
+        return worst[0]
+
+    def _numbered(self, number: int) -> Judgement:
+        build = self.facts.build
+        found = screen(build, self.book, self.judge, self.stage, self.system, self.facts)
+        listed = found.all_findings()
+        for one in listed:
+            if one.number == number:
+                same = (one.rule.name, one.about)
+                return next(j for j in self._everything if (j.rule.name, j.case) == same)
+        most = max((one.number for one in listed), default=0)
+        advice = f"the numbers go from 1 to {most}" if most else "there are no findings"
+        raise self._refuse(f"there is no finding {number}", advice)
+
+    def explained(self, judgement: Judgement) -> Explained:
+        """A check with all that it rests on."""
+        causes = Causes(self._everything, self._cases.related)
+        return self._explained(judgement, causes, set(), set())
+
+    def _explained(
+        self, judgement: Judgement, causes: Causes, seen: set[Key], open_ones: set[int]
+    ) -> Explained:
+        rule, case = judgement.rule, judgement.case
+        values = []
+        for name in rule.reads:
+            if name.attribute.path not in VOCABULARY.attributes or name.written in rule.concluded:
+                continue
+            fact = self._cases.fact(case, name)
+            values.append(
+                (name.written, tree_of_fact(self.facts, fact, name.written, self.system, seen))
+            )
+        below = []
+        for one in causes.of(judgement):
+            if id(one) not in open_ones:
+                below.append(self._explained(one, causes, seen, open_ones | {id(judgement)}))
+        part = part_text(self.facts, case)
+        text = self._filled(judgement, rule.finding)
+        fixes = tuple(self._filled(judgement, one.do) for one in rule.fixes)
+        return Explained(judgement, part, text, fixes, tuple(values), tuple(below))
+
+    def _filled(self, judgement: Judgement, text: Template) -> str:
+        case = judgement.case
+
+        def part(reach: str) -> str:
+            identity = case if reach == "self" else self.facts.related(case, reach)
+            return part_text(self.facts, identity or reach)
+
+        def value(name: Name) -> str:
+            return fact_text(self._cases.fact(case, name), self.system)
+
+        return text.fill(value, part)
+
+    def depending(self, key: Key) -> list[Judgement]:
+        """The checks that rest on a value, at any depth, each once."""
+        found = []
+        for one in self._everything:
+            facts = [
+                self._cases.fact(one.case, name)
+                for name in one.rule.reads
+                if name.attribute.path in VOCABULARY.attributes
+            ]
+            if any(self._rests(fact, key, set()) for fact in facts):
+                found.append(one)
+        return found
+
+    def _rests(self, fact: Fact | Unknown, key: Key, seen: set[Key]) -> bool:
+        if isinstance(fact, Unknown):
+            return f"{key[0]}.{key[1]}" in fact.facts
+        if fact.key == key:
+            return True
+        if fact.key in seen:
+            return False
+        seen.add(fact.key)
+        inputs: tuple[Key, ...] = getattr(fact.origin, "inputs", ())
+        return any(self._rests(self.facts.fact(*one), key, seen) for one in inputs)
+
+    def value_key(self, text: str) -> Key:
+        """The value of a text such as `battery.full_voltage`. Raises ProblemsFoundError."""
+        part, _, name = text.rpartition(".")
+        known = [one.id for one in self.facts.build.instances]
+        if part not in known:
+            near = nearest(part, known) or "write part.attribute, such as battery.full_voltage"
+            raise self._refuse(f"there is no part {shown(part or text)} in the sheet", near)
+        subject = self.facts.subject_of(part)
+        attributes = [one.name for one in VOCABULARY.subjects[subject].attributes]
+        if name not in attributes:
+            advice = nearest(name, attributes) or "docs/vocabulary.md lists them"
+            raise self._refuse(f"{shown(name)} is no value of a {subject}", advice)
+        return part, name
+
+    def _refuse(self, problem: str, advice: str) -> ProblemsFoundError:
+        return ProblemsFoundError([Problem(self.facts.build.file, Place(), "", problem, advice)])

@@ -1,0 +1,111 @@
+"""Explanations: trees worked by hand from the sheet to the verdict, and what bad calls get."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from advisor.driving.survey import surveyed
+from advisor.engine import Judge
+from advisor.explain.tree import Node, tree_of
+from advisor.explain.verdicts import Explainer
+from advisor.problems import ProblemsFoundError
+from advisor.rules import load_rulesets
+from advisor.sheet.examples import example_sheets
+from advisor.sheet.reading import read_sheet
+
+SCENARIOS = Path(__file__).parents[2] / "scenarios"
+
+
+@cache
+def explainer(name: str) -> Explainer:
+    book = load_rulesets(examples=False)
+    return Explainer(surveyed(read_sheet(example_sheets()[name])), book, Judge(book), "si")
+
+
+def under(node: Node) -> dict[str, Node]:
+    return {one.name: one for one in node.walk()}
+
+
+def line_of(name: str, text: str) -> int:
+    lines = example_sheets()[name].read_text(encoding="utf-8").splitlines()
+    return next(n for n, line in enumerate(lines, 1) if text in line)
+
+
+def test_full_voltage_leads_to_the_line_of_the_pack() -> None:
+    """One pack of 58.4 V as written; what is written wins over 16 x 3.65 V."""
+    node = tree_of(explainer("bargain-parts").facts, ("battery", "full_voltage"), "si")
+    assert (node.how, node.text) == ("computed", "58.4 V")
+    pack = under(node)["box-48.full_voltage"]
+    assert pack.how == "written"
+    assert f"line {line_of('bargain-parts', 'full_voltage: 58.4 V')} of" in pack.words
+
+
+def test_ampacity_leads_to_its_table_and_its_gauge() -> None:
+    """33 CFR 183.425 Table 5: 1/0 AWG at 105 °C carries 285 A."""
+    found = explainer("twin-packs-in-parallel")
+    one = found.explained(found.chosen("conductor-too-small", "switch-to-bus"))
+    values = dict(one.values)
+    assert values["run.ampacity"].text == "285 A"
+    assert "33 CFR 183.425" in values["run.ampacity"].source
+    assert under(values["run.ampacity"])["switch-to-bus.gauge"].how == "written"
+    assert one.judgement.verdict == "satisfied"
+
+
+def test_unprotected_length_is_the_sum_of_its_cables() -> None:
+    """5 ft and 8 ft of cable: 3.96 m against 7 in, by hand."""
+    found = explainer("bargain-parts")
+    one = found.explained(found.chosen("cable-without-device-in-reach", "charger-plus"))
+    length = dict(one.values)["run.unprotected_length"]
+    assert {node.text for node in length.inputs} == {"1.524 m", "2.438 m"}
+    assert length.text == "3.96 m"
+
+
+def test_a_chain_names_the_check_that_it_builds_on() -> None:
+    found = explainer("winter-hauler")
+    one = found.explained(found.chosen("braking-lost-on-the-grade", None))
+    assert one.judgement.verdict == "violated"
+    assert "cascade-opens-the-battery" in {below.rule.name for below in one.because_of}
+
+
+def test_what_depends_on_a_value() -> None:
+    found = explainer("bargain-parts")
+    names = {one.rule.name for one in found.depending(("box-48", "full_voltage"))}
+    assert {"converter-destroyed-when-full", "device-far-below-voltage"} <= names
+    assert "no-parking-brake" not in names
+
+
+@pytest.mark.parametrize(
+    ("name", "about", "words"),
+    [
+        ("conductor-to-small", None, 'write "conductor-too-small"'),
+        ("conductor-too-small", None, "add --about"),
+        ("conductor-too-small", "frame-retrun", 'write "frame-return"'),
+        ("9999", None, "the numbers go from 1 to"),
+    ],
+)
+def test_bad_names_get_the_nearest(name: str, about: str | None, words: str) -> None:
+    with pytest.raises(ProblemsFoundError, match=words):
+        explainer("bargain-parts").chosen(name, about)
+
+
+def test_unknown_values_get_the_nearest() -> None:
+    for text, words in (("battry.full_voltage", 'write "battery"'),
+                        ("battery.ful_voltage", 'write "full_voltage"')):  # fmt: skip
+        with pytest.raises(ProblemsFoundError, match=words):
+            explainer("bargain-parts").value_key(text)
+
+
+@pytest.mark.parametrize("form", ["text", "markdown", "json"])
+def test_the_command_in_every_form(form: str) -> None:
+    sheet = str(SCENARIOS / "two-lots-in-series.yaml")
+    call = [sys.executable, "-m", "advisor", "explain", sheet, "1", "--format", form]
+    ran = subprocess.run(call, capture_output=True, text=True, check=False, timeout=120)
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert "line" in ran.stdout and "two-lots-in-series.yaml" in ran.stdout
+    neither = subprocess.run(call[:5], capture_output=True, text=True, check=False, timeout=120)
+    assert neither.returncode == 2 and "--value" in neither.stderr

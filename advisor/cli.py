@@ -304,7 +304,7 @@ def drive(
             [Problem(str(sheet), Place(), "trips", "the sheet lists no trips", advice)]
         )
     facts = _facts_with_plan(build)
-    from advisor.driving.survey import Road
+    from advisor.driving.road import Road
     from advisor.report.driving import render_road, trace_rows
 
     road = Road(facts)

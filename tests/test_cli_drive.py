@@ -6,20 +6,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tests.test_cli_wiring import advisor
+
 SCENARIOS = Path(__file__).parents[1] / "scenarios"
 WINTER = str(SCENARIOS / "winter-hauler.yaml")
 HALL = str(SCENARIOS / "two-lots-in-series.yaml")
 THREE = str(SCENARIOS / "three-facts.yaml")
-
-
-def advisor(*arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "advisor", *arguments],
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=120,
-    )
 
 
 def test_the_trip_is_printed_with_the_place_where_it_ends() -> None:

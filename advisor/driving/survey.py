@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import replace
 
 import numpy as np
 
-from advisor.driving.courses import PERSON, Trip, trip_of
-from advisor.driving.inputs import GEAR, Inputs, inputs_of
+from advisor.driving.courses import PERSON, Trip
+from advisor.driving.inputs import GEAR, Inputs
+from advisor.driving.road import Driven, Event, Road
 from advisor.facts import Facts, facts_of
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
 from advisor.physics.braking import hold_force
-from advisor.physics.course import STEP, Course, day_of
-from advisor.physics.trip import Trace, Vehicle, drive, rolling_rms, time_above
+from advisor.physics.course import Course
+from advisor.physics.trip import Vehicle, drive, rolling_rms, time_above
 from advisor.sheet.build import Build
-from advisor.wiring.clearing import Curve, curve_for
 from advisor.wiring.found import Found, chosen, combined, read
 from advisor.wiring.survey import survey
 
@@ -25,167 +24,6 @@ _SOURCE = "simulation of the trip, balance of forces and of energy"
 _WINDOWS = {"10s": 10.0, "1min": 60.0, "10min": 600.0, "hour": 3600.0}
 _COLD_CAPACITY = {"lfp": 0.65, "nmc": 0.75, "nca": 0.75, "lmo": 0.70, "lto": 0.85}
 """Share of the capacity at about -10 degC. From memory; makers differ widely."""
-
-
-@dataclass(frozen=True, slots=True)
-class Event:
-    """Something that ends a trip or spoils it: after s and m, at a step."""
-
-    what: str
-    step: int
-    time: float
-    distance: float
-
-
-@dataclass(frozen=True, slots=True)
-class Driven:
-    """A trip, how it went, and what happened on it."""
-
-    trip: Trip
-    trace: Trace
-    events: tuple[Event, ...]
-
-    def where(self, event: Event) -> str:
-        """Place and time of an event in words."""
-        part = int(self.trace.course.piece[event.step])
-        name = self.trip.parts[part] if 0 <= part < len(self.trip.parts) else "a stop"
-        return f"{name}, {_clock(event.time)} after the start"
-
-
-def _clock(seconds: float) -> str:
-    return f"{int(seconds) // 60} min {int(seconds) % 60} s"
-
-
-@dataclass(frozen=True)
-class Road:
-    """The trips of a build, driven one by one with a full battery, and as a day."""
-
-    facts: Facts
-    step: float = STEP
-
-    @cached_property
-    def inputs(self) -> Inputs | Found:
-        """The vehicle, or what is missing for it."""
-        return inputs_of(self.facts)
-
-    @cached_property
-    def trips(self) -> Mapping[str, Trip | Found]:
-        """Every trip of the sheet by its id, or what is missing for it."""
-        return {one: trip_of(self.facts, one, self.step) for one in self.facts.instances("trip")}
-
-    @cached_property
-    def device(self) -> tuple[str, Curve] | None:
-        """The main device and its curve, where both are known."""
-        for one in (*self.facts.instances("fuse"), *self.facts.instances("breaker")):
-            if chosen(self.facts, one, "role") == "main":
-                curve = curve_for(self.facts, one)
-                return (one, curve) if isinstance(curve, Curve) else None
-        return None
-
-    @cached_property
-    def driven(self) -> Mapping[str, Driven]:
-        """Every trip that can be driven."""
-        if isinstance(self.inputs, Found):
-            return {}
-        found = {}
-        for name, trip in self.trips.items():
-            if isinstance(trip, Trip):
-                trace = drive(self.inputs.vehicle, trip.course)
-                found[name] = Driven(trip, trace, self._events(trace))
-        return found
-
-    @cached_property
-    def day(self) -> Trace | None:
-        """All trips of a day after one another, or None where one cannot be driven."""
-        if isinstance(self.inputs, Found) or not self.trips:
-            return None
-        trips = [one for one in self.trips.values() if isinstance(one, Trip)]
-        if len(trips) < len(self.trips):
-            return None
-        course = day_of([(one.course, one.repeats, one.pause) for one in trips], self.step)
-        return drive(self.inputs.vehicle, course)
-
-    def _events(self, trace: Trace) -> tuple[Event, ...]:
-        empty = trace.charge <= 0.0
-        marks = {
-            "stalls": trace.stalled,
-            "management_opens": trace.patience >= 1.0,
-            "runs_empty": empty,
-        }
-        if chosen(self.facts, "battery", "can_open_discharge") is False:
-            del marks["management_opens"]  # it only watches: other rules say so
-        else:
-            marks["management_opens"] |= self._trips_slowly(trace)[:, None]
-        if self.device is not None:
-            marks["device_opens"] = _worn(trace, self.device[1])[:, None] >= 1.0
-        found = []
-        for what, mark in marks.items():
-            first = _first(what, mark[:, 0], trace)
-            if first is not None:
-                found.append(first)
-        return tuple(sorted(found, key=lambda one: one.step))
-
-    def _trips_slowly(self, trace: Trace) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
-        """Where the slow over-current trip of the management has waited long enough."""
-        above = np.zeros(len(trace.time), bool)
-        strings = read(self.facts, "battery", "packs_in_parallel", 1.0)
-        for one in self.facts.instances("bms"):
-            limit = read(self.facts, one, "over_current_1")
-            delay = read(self.facts, one, "over_current_1_time")
-            if limit.known and delay.known:
-                amps = trace.current[:, 0] / max(strings.value, 1.0)
-                above |= _held(amps > limit.value, trace, delay.value)
-        return above
-
-    def cut_back(self, driven: Driven) -> Event | None:
-        """Where the controller has given more than its one-hour current for as long as it can."""
-        controllers = self.facts.instances("controller")
-        if isinstance(self.inputs, Found) or len(controllers) != 1:
-            return None
-        names = ("motor_current_hour", "motor_current_peak", "motor_current_peak_time")
-        hour, peak, time = (read(self.facts, controllers[0], name) for name in names)
-        if not (hour.known and peak.known and time.known) or peak.value <= hour.value:
-            return None
-        force = np.maximum(driven.trace.force[:, 0], 0.0) / self.inputs.per_amp
-        square = force if self.inputs.vehicle.series else force**2
-        steps = np.diff(driven.trace.time[:, 0], prepend=0.0)
-        most = (peak.value**2 - hour.value**2) * time.value
-        heat, hot = 0.0, np.zeros(len(steps), bool)
-        for k, (amps, dt) in enumerate(zip(square - hour.value**2, steps, strict=True)):
-            heat = max(heat + amps * dt, 0.0)
-            hot[k] = heat >= most
-        return _first("controller_cuts_back", hot, driven.trace)
-
-
-def _first(
-    what: str, mark: np.ndarray[tuple[int], np.dtype[np.bool_]], trace: Trace
-) -> Event | None:
-    steps = np.nonzero(mark)[0]
-    if len(steps) == 0:
-        return None
-    k = int(steps[0])
-    return Event(what, k, float(trace.time[k, 0]), float(trace.distance[k, 0]))
-
-
-def _held(
-    mark: np.ndarray[tuple[int], np.dtype[np.bool_]], trace: Trace, delay: float
-) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
-    """Where something has lasted for a delay (s) without a break."""
-    steps = np.diff(trace.time[:, 0], prepend=0.0)
-    lasted, found = 0.0, np.zeros(len(mark), bool)
-    for k, (on, dt) in enumerate(zip(mark, steps, strict=True)):
-        lasted = lasted + dt if on else 0.0
-        found[k] = lasted >= delay
-    return found
-
-
-def _worn(trace: Trace, curve: Curve) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """How far the main device is on its way to opening: time over its opening time, added."""
-    amps = np.abs(trace.current[:, 0])
-    steps = np.diff(trace.time[:, 0], prepend=0.0)
-    points = np.log(curve.currents), np.log(curve.times)
-    opening = np.exp(np.interp(np.log(np.maximum(amps, 1e-6)), *points))
-    return np.cumsum(np.where(amps >= curve.currents[0], steps / opening, 0.0))
 
 
 def surveyed(build: Build) -> Facts:
@@ -238,8 +76,7 @@ def _missing(road: Road, missing: Found) -> dict[Key, Traced]:
 def _of_trip(road: Road, inputs: Inputs, name: str, one: Driven) -> dict[Key, Traced]:
     trace, trip = one.trace, one.trip
     rests = combined(0.0, [*inputs.rests, *trip.rests])
-    ends = next((event for event in one.events), None)
-    last = len(trace.time) if ends is None else ends.step + 1
+    last = one.steps
     current, time = trace.current[:last], trace.time[:last]
     wanted = trace.course.speed[:last, None]
     moving = wanted > 0.5
@@ -247,7 +84,7 @@ def _of_trip(road: Road, inputs: Inputs, name: str, one: Driven) -> dict[Key, Tr
     slowest = int(np.argmin(share[:, 0]))
     energy = float(trace.energy[last - 1, 0])
     way = float(trace.distance[last - 1, 0])
-    temperature = inputs.air + float(trace.rise[:last].max())
+    temperature = inputs.air + road.hottest(name)
     values: dict[str, float | str | bool] = {
         "distance": float(trace.distance[-1, 0]),
         "duration": float(time[-1, 0]),
@@ -270,28 +107,37 @@ def _of_trip(road: Road, inputs: Inputs, name: str, one: Driven) -> dict[Key, Tr
     if share[slowest, 0] < 0.98:
         slow = Event("", slowest, float(time[slowest, 0]), float(trace.distance[slowest, 0]))
         values["slow_where"] = one.where(slow)
-    happened = {event.what: event for event in one.events}
-    known = {"stalls", "runs_empty"}
-    if limit.known and read(road.facts, "battery", "discharge_peak").known:
-        known.add("management_opens")
-    if road.device is not None:
-        known.add("device_opens")
-    for what in sorted(known):
-        values[what] = what in happened
-        if what in happened:
-            values[f"{what}_where"] = one.where(happened[what])
+    values |= _happened(road, one)
     cut = road.cut_back(one)
     controllers = road.facts.instances("controller")
-    if len(controllers) == 1 and all(
-        read(road.facts, controllers[0], name).known
-        for name in ("motor_current_hour", "motor_current_peak", "motor_current_peak_time")
-    ):
+    rated = ("motor_current_hour", "motor_current_peak", "motor_current_peak_time")
+    knows = len(controllers) == 1 and all(
+        read(road.facts, controllers[0], name).known for name in rated
+    )
+    if knows and (cut is not None or one.ended is None):
         values["controller_cuts_back"] = cut is not None
     if cut is not None:
         values["controller_cuts_back_where"] = one.where(cut)
     refused = (trace.charge[:last] >= inputs.vehicle.full) & (trace.force[:last] < 0)
     values["regeneration_refused"] = bool(inputs.vehicle.regeneration > 0 and refused.any())
     return {(name, key): _traced(value, rests) for key, value in values.items()}
+
+
+def _happened(road: Road, one: Driven) -> dict[str, float | str | bool]:
+    """What ends the trip, and what surely does not happen on it.
+
+    After an early end nothing is known: what else would happen shows when that is mended.
+    """
+    if one.ended is not None:
+        what = one.ended.what
+        return {what: True, f"{what}_where": one.where(one.ended)}
+    sure = {"stalls", "runs_empty"}
+    limits = ("discharge_continuous", "discharge_peak")
+    if all(read(road.facts, "battery", name).known for name in limits):
+        sure.add("management_opens")
+    if road.device is not None:
+        sure.add("device_opens")
+    return dict.fromkeys(sorted(sure), False)
 
 
 def _of_day(road: Road, inputs: Inputs) -> dict[Key, Traced]:
@@ -334,9 +180,7 @@ def _of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
     sine = min(vehicle.pull, grip) / (mass * 9.80665) - 0.04
     grade = sine / np.sqrt(max(1 - sine * sine, 1e-6))
     found["vehicle", "grade_start_predicted"] = _traced(max(float(grade), 0.0), rests)
-    stalled = any(
-        event.what == "stalls" for driven in road.driven.values() for event in driven.events
-    )
+    stalled = any(one.ended and one.ended.what == "stalls" for one in road.driven.values())
     found["vehicle", "stalls_on_a_trip"] = _traced(stalled, rests)
     steepest = read(facts, "use", "grade_max")
     if steepest.known:
@@ -386,4 +230,4 @@ def _traced(value: float | str | bool, rests: Found) -> Traced:
     return Traced(value, "driven step by step", _SOURCE, rests.inputs, rests.assumed, rests.settles)
 
 
-__all__ = ["Driven", "Event", "Road", "driving", "surveyed", "top_speed"]
+__all__ = ["driving", "surveyed", "top_speed"]

@@ -19,7 +19,8 @@ from advisor.physics.road import air_drag, grade_force, rolling_force
 Bools = NDArray[np.bool_]
 
 _NEVER = 1e12
-_CRAWL = 0.05  # m/s, below which a vehicle counts as standing
+CRAWL = 0.05
+"""Speed (m/s) at which a vehicle that gets no power counts as standing."""
 
 
 @dataclass(frozen=True)
@@ -185,7 +186,7 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
     impatience = 1 / spread
     cut_off, fold = v["cut_off"], 1 / np.maximum(v["fold_start"] - v["cut_off"], 1e-9)
     most = v["limit"] * v["efficiency"] / np.where(pulling, np.maximum(force, 1e-6), 1e-6)
-    floor = np.where(pulling & (way > 0), _CRAWL, top)
+    floor = np.where(pulling & (way > 0), CRAWL, top)
     still = np.where(way > 0, 0.0, course.time[:, None])
     asked = force * factor
     auxiliary, back = v["auxiliary"], -v["regeneration"]
@@ -193,7 +194,7 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
         share = np.minimum(np.maximum((volts - cut_off) * fold, 0.0), 1.0)
         reached = np.minimum(most[k] * (share * volts), (volts - lost_volts[k]) * gain[k])
         reached = np.maximum(np.minimum(reached, top[k]), floor[k])
-        dt = way[k] / np.maximum(reached, _CRAWL) + still[k]
+        dt = way[k] / np.maximum(reached, CRAWL) + still[k]
         taken = np.maximum(asked[k] * reached, back * volts * (charge < full))
         rest = np.interp(charge, grid, open_circuit)
         inner = np.maximum(rest * rest - four * (taken + auxiliary), 0.0)

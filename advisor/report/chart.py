@@ -11,7 +11,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from advisor.driving.survey import Driven, Road
+from advisor.driving.road import Driven, Road
 from advisor.facts import Facts
 from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
 from advisor.wiring.found import chosen, read
@@ -21,7 +21,7 @@ _ENDS = {
     "stalls": "stands still",
     "management_opens": "management opens",
     "device_opens": "main device opens",
-    "runs_empty": "battery empty",
+    "runs_empty": "battery no longer drives it",
 }
 _ICE_POINT = 273.15
 
@@ -69,7 +69,7 @@ def _chosen(facts: Facts, road: Road, name: str | None) -> Driven:
     if not road.driven:
         raise refuse("no trip can be driven yet", "run it without --chart to see what is missing")
     if name is None:
-        failing = [one for one in road.driven.values() if one.events]
+        failing = [one for one in road.driven.values() if one.ended]
         return (failing or list(road.driven.values()))[0]
     if name not in road.driven:
         advice = nearest(name, road.driven) or f"write one of: {', '.join(road.driven)}"
@@ -128,15 +128,14 @@ def _panels(facts: Facts, road: Road, driven: Driven, system: str) -> list[_Pane
 def _draw(axes: Axes, panel: _Panel, way: np.ndarray, driven: Driven) -> None:
     for label, values, style in panel.lines:
         known = values.copy()
-        if driven.events and style == "-":  # what would come after it did not happen
-            known[driven.events[0].step + 1 :] = np.nan
+        if driven.ended is not None and style == "-":  # what would come after it did not happen
+            known[driven.steps :] = np.nan
         axes.plot(way, known, style, color="black", linewidth=1.1, label=label)
     for label, limit in panel.limits:
         axes.axhline(limit, color="0.35", linewidth=0.9, linestyle=":")
         axes.annotate(f"{label} {limit:.4g}", (0.995, limit), xycoords=("axes fraction", "data"),
                       ha="right", va="bottom", fontsize=8, color="0.25")  # fmt: skip
-    if driven.events:
-        first = driven.events[0]
+    if (first := driven.ended) is not None:
         at = float(way[first.step])
         axes.axvspan(at, float(way[-1]), color="0.88", zorder=0)
         axes.axvline(at, color="black", linewidth=1.6)
@@ -159,8 +158,7 @@ def _parts(axes: Axes, driven: Driven, way: np.ndarray) -> None:
             axes.annotate(_plain(name), ((begin + end) / 2, 1.03), fontsize=8, ha="center",
                           xycoords=("data", "axes fraction"), rotation=0)  # fmt: skip
         axes.axvline(end, color="0.8", linewidth=0.6)
-    if driven.events:
-        first = driven.events[0]
+    if (first := driven.ended) is not None:
         axes.annotate(
             f"{_ENDS[first.what]}: {_plain(driven.where(first))}", (0.01, 0.06),
             xycoords="axes fraction", fontsize=9, fontweight="bold",

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from advisor.driving.survey import Driven, Road
+from advisor.driving.road import Driven, Road
 from advisor.facts import Facts
 from advisor.facts.origins import Unknown
 from advisor.findings.wording import fact_text
@@ -22,7 +22,7 @@ _ENDS = {
     "stalls": "the drive cannot move it here",
     "management_opens": "the management opens",
     "device_opens": "the main device opens",
-    "runs_empty": "the battery is empty",
+    "runs_empty": "the battery no longer drives it",
 }
 _LINES = (
     ("battery", "charge_after_day", "Charge left after the day"),
@@ -70,7 +70,7 @@ def render_road(facts: Facts, road: Road, system: str, width: int) -> str:
         "Each trip is driven with a full battery, step by step of one second. Wanted is the speed "
         "of the sheet; reached is the least of the part, without starts and stops. Most is the "
         "highest battery current. A trip ends where the drive stands still, something opens, or "
-        "the battery is empty.",
+        "the battery no longer drives it; what lies behind that place is not judged, and no day.",
         "Air drag, efficiency, grip of the tyres, rolling resistance and heating of the motor are "
         "partly assumed: take a fifth more or less. Try a new hill empty, at walking pace, with "
         "nobody below.",
@@ -90,8 +90,7 @@ def _trip(page: Page, facts: Facts, name: str, driven: Driven, system: str) -> N
     words = chosen(facts, name, "name")
     page.heading(f"{name}: {words}" if words else name)
     rows: list[Sequence[str]] = [_HEADS]
-    ended = driven.events[0] if driven.events else None
-    last = len(driven.trace.time) if ended is None else ended.step + 1
+    ended, last = driven.ended, driven.steps
     for number, part in enumerate(driven.trip.parts):
         steps = np.nonzero(driven.trace.course.piece[:last] == number)[0]
         if len(steps) == 0:
@@ -140,8 +139,7 @@ def trace_rows(road: Road) -> str:
     )
     for name, driven in road.driven.items():
         trace, course = driven.trace, driven.trace.course
-        last = len(trace.time) if not driven.events else driven.events[0].step + 1
-        for k in range(last):
+        for k in range(driven.steps):
             part = int(course.piece[k])
             numbers = (
                 trace.time[k, 0],

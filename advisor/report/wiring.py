@@ -171,12 +171,15 @@ def _table(page: Page, rows: Sequence[Sequence[str]]) -> None:
 
 
 def _mistakes(page: Page, found: Survey) -> None:
-    if found.sound:
+    if not found.topology.shorts:
         return
     page.heading("The plan joins sources wrongly")
     for name, way in found.topology.shorts:
         page.para(f"{name}: {way}.", label="-")
-    page.para("Currents mean nothing until this is mended, so none are shown.")
+    if found.sound:
+        page.para("Currents of the 12 V side mean nothing until this is mended.")
+    else:
+        page.para("Currents mean nothing until this is mended, so none are shown.")
 
 
 def _alive(page: Page, found: Survey) -> None:

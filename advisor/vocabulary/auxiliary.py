@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
 from advisor.vocabulary.battery import CHEMISTRIES
-from advisor.vocabulary.wiring import feeding
+from advisor.vocabulary.wiring import feeding, way
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
 
@@ -56,6 +56,8 @@ CONVERTER = Subject(
         flag("buffered", "a buffer battery helps with peaks"),
         quantity("input_current_idle", "mA", "standing input current"),
         quantity("input_current_full", "A", "input current at its continuous loads"),
+        flag("shorted", "its poles are joined, or it is joined to another source wrongly"),
+        way("way_shorted", "way that joins it wrongly"),
         *feeding(),
     ),
 )
@@ -75,6 +77,9 @@ BUFFER = Subject(
         flag("isolated_from_traction", "it shares no pole with the traction battery", O),
         flag("fused", "it has a fuse at its terminal", O, worse="low"),
         quantity("mass", "kg", "mass", N),
+        # traced through the plan
+        flag("shorted", "its poles are joined, or it is joined to another source wrongly"),
+        way("way_shorted", "way that joins it wrongly"),
     ),
 )
 

@@ -10,6 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise, product
+
+import rustworkx as rx
 
 from advisor.physics.protection import device_distance_limit
 from advisor.wiring.currents import Currents
@@ -187,9 +190,13 @@ class Guards:
                 continue
             path = min(ways, key=lambda one: self._cable(one).value)
             passed = [n for n, one in enumerate(path) if one.kind == "device"]
+            for end in (run.a, run.b):
+                chains = self._chains(source.plus, end, run)
+                if chains:
+                    feeds.setdefault(end, []).extend(chains)
+                    near.setdefault(end, float("inf"))
             if passed:
                 end = run.a if run.a in (path[-1].a, path[-1].b) else run.b
-                feeds.setdefault(end, []).append(tuple(path[n].part for n in passed))
                 cable = self._cable(path[passed[-1] :]).value
                 near[end] = min(near.get(end, cable), cable)
                 firsts.append(self._cable(path[: passed[0]]))
@@ -209,8 +216,46 @@ class Guards:
             before=tuple(dict.fromkeys(before)),
         )
 
+    def _chains(self, plus: str, end: str, run: Joint) -> list[Chain]:
+        """The devices passed on every way from a source to an end of a run, not through the run.
+
+        Worked on nets: what hangs together without a device is one point, so that a cable beside
+        a device takes it out of the way.
+        """
+        nets = dict(self._bare.less(without={run.name}).nets)
+        devices = [one for one in self._wires.joints if one.kind == "device"]
+        for alone in (plus, end, *(pole for one in devices for pole in (one.a, one.b))):
+            nets.setdefault(alone, len(nets) + 1_000_000)  # nothing but a device ends there
+        if nets[plus] == nets[end]:
+            return []
+        between: dict[tuple[int, int], list[str]] = {}
+        graph: rx.PyGraph[int, None] = rx.PyGraph(multigraph=False)
+        number = {net: graph.add_node(net) for net in sorted(set(nets.values()))}
+        for one in devices:
+            a, b = nets[one.a], nets[one.b]
+            if a != b:
+                graph.add_edge(number[a], number[b], None)
+                between.setdefault((min(a, b), max(a, b)), []).append(one.part)
+        found: list[Chain] = []
+        for nodes in rx.all_simple_paths(graph, number[nets[plus]], number[nets[end]]):
+            points = [graph[node] for node in nodes]
+            steps = [between[min(a, b), max(a, b)] for a, b in pairwise(points)]
+            found += list(product(*steps))
+        return found
+
+    def _passed_bare(self, run: Joint, source: Supply) -> bool:
+        """No device follows: a consumer behind this run is fed past every fuse and breaker."""
+        return any(
+            self._bare.joined(source.plus, one.plus) for one in self.currents.consumers(run.name)
+        )
+
     def _allowed(self, run: Joint, source: Supply | None = None) -> float:
-        """Cable allowed without a device: 7, 40 or 72 in (33 CFR 183.455, ABYC E-11)."""
+        """Cable allowed without a device: 7, 40 or 72 in (33 CFR 183.455, ABYC E-11).
+
+        They are allowed before a device; where none follows, none is.
+        """
+        if source is not None and self._passed_bare(run, source):
+            return 0.0
         sheathed = chosen(self.currents.facts, run.part, "place") in _SHEATHED
         ends = (run.a, run.b)
         at_battery = source is not None and any(end.startswith(f"{source.part}.") for end in ends)

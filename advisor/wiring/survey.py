@@ -81,8 +81,8 @@ class Survey:
 
     @property
     def sound(self) -> bool:
-        """No source is shorted or joined wrongly, so that currents mean something."""
-        return not self.topology.shorts
+        """The traction side is not shorted, so that its currents mean something."""
+        return self.topology.solvable
 
 
 class Notebook:

@@ -146,6 +146,7 @@ def _selective(found: Survey, joint: Joint, curve: Curve, notebook: Notebook) ->
         return
     ratio = least_ratio(source, curve, fault.value)
     if ratio is not None:
+        notebook.put(joint.part, "upstream", ahead, "the next device towards the source")
         found_ratio = combined(ratio, [fault, *curve.rests, *source.rests])
         words = f"least opening time of {ahead} over its own, up to the fault current"
         notebook.number(joint.part, "selectivity", found_ratio, words, _CURVES)

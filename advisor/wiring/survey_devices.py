@@ -216,11 +216,35 @@ def _stated_flags(found: Survey, notebook: Notebook) -> None:
         disconnect = values.get((one.part, "fed_past_disconnect"))
         if disconnect is not None and subject == "load":
             notebook.put(one.part, "ahead_of_disconnect", disconnect.value, "with it open")
+    _low_side(found, notebook)
     shunts = [one.part for one in topology.plan.joints if one.kind == "shunt"]
     asides = [bool(one.value) for (_, name), one in values.items() if name == "fed_past_shunt"]
     if len(shunts) == 1 and asides:
         words = "with the shunt taken out of the plan"
         notebook.put(shunts[0], "negatives_past_shunt", any(asides), words)
+
+
+def _low_side(found: Survey, notebook: Notebook) -> None:
+    """What the plan tells of a converter by the loads behind it."""
+    topology = found.topology
+    bare = topology.without_devices.wires
+    for supply in found.plan.supplies:
+        if supply.kind != "converter":
+            continue
+        behind = [
+            one
+            for one in found.plan.consumers
+            if one.kind == "load"
+            and topology.closed.standing[one.name].side == "low"
+            and topology.closed.fed(one.name)
+            and topology.closed.wires.joined(supply.plus, one.plus)
+        ]
+        if any(bare.joined(supply.plus, one.plus) for one in behind):
+            words = "a load hangs on its output with every fuse and breaker taken out"
+            notebook.put(supply.part, "output_fused", False, words)
+        if any(not topology.without_frame.fed(one.name) for one in behind):
+            words = "a load is not fed with the frame taken out of the plan"
+            notebook.put(supply.part, "returns_through_frame", True, words)
 
 
 __all__ = ["CHARGING", "parts"]

@@ -112,6 +112,12 @@ def _packs(topology: Topology, facts: Facts, put: Put) -> None:
     packs = [one for one in plan.supplies if one.kind == "pack"]
     wired = [one for one in packs if {f"{one.part}.plus", f"{one.part}.minus"} <= plan.connected]
     own: list[bool] = []
+    for one in plan.supplies:
+        terminals = {one.plus, one.minus}
+        if one.kind != "pack" and terminals <= plan.connected:
+            put(one.part, "shorted", one.part in shorted, "by the listed runs")
+            if one.part in shorted:
+                put(one.part, "way_shorted", shorted[one.part], "read off the plan")
     for one in wired:
         put(one.part, "shorted", one.part in shorted, "by the listed runs")
         if one.part in shorted:

@@ -123,8 +123,13 @@ class Topology:
 
     @cached_property
     def shorts(self) -> tuple[tuple[str, str], ...]:
-        """Sources that are shorted or joined wrongly, each with the way that does it."""
+        """Sources that are shorted or joined wrongly, each with the way that does it.
+
+        A source of the 12 V side that stands across a part of the traction circuit is one of them.
+        """
         found = []
+        for supply in self._across:
+            found.append((supply.part, self._ring(supply)))
         for ladder, side in ((self.closed.traction, "traction"), (self.closed.low, "low")):
             for name in ladder.conflicts:
                 supply = next(
@@ -133,7 +138,29 @@ class Topology:
                     if one.part == name
                 )
                 found.append((name, self._ring(supply)))
+        return tuple(dict(found).items())
+
+    @cached_property
+    def _across(self) -> tuple[Supply, ...]:
+        """Sources of the 12 V side with their poles on two heights of the traction circuit."""
+        closed = self.closed
+        found = []
+        for one in closed.supplies("low"):
+            plus, minus = closed.height(one.plus), closed.height(one.minus)
+            same = closed.traction.group.get(closed.wires.net(one.plus)) == (
+                closed.traction.group.get(closed.wires.net(one.minus))
+            )
+            if plus is not None and minus is not None and same and plus != minus:
+                found.append(one)
         return tuple(found)
+
+    @cached_property
+    def solvable(self) -> bool:
+        """No fault of the traction side makes the currents of the plan meaningless.
+
+        A short of the 12 V side leaves the traction side as it is: a converter limits its current.
+        """
+        return not self.closed.traction.conflicts and not self._across
 
     def _ring(self, supply: Supply) -> str:
         wires = self.closed.wires

@@ -6,7 +6,8 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from advisor.driving.survey import Road, surveyed
+from advisor.driving.road import Road
+from advisor.driving.survey import surveyed
 from advisor.problems import ProblemsFoundError
 from advisor.report.chart import draw_trip
 from advisor.sheet.examples import example_sheets

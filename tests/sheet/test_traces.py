@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from advisor.driving.courses import Trip
-from advisor.driving.survey import Road, surveyed
+from advisor.driving.road import Road
+from advisor.driving.survey import surveyed
 from advisor.problems import ProblemsFoundError
 from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet, read_sheet_bytes

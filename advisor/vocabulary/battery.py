@@ -101,6 +101,9 @@ PACK = Subject(
         flag("shorted", "its poles are joined, or joined wrongly to other packs"),
         way("way_shorted", "way that joins its poles"),
         flag("case_tied", "its case is joined to a pole of the battery"),
+        way("way_case_tied", "way from its case to a pole"),
+        flag("opposed", "it stands the wrong way round in its string"),
+        way("way_opposed", "way between it and the packs it stands against"),
     ),
 )
 

@@ -244,6 +244,8 @@ CONTACTOR = Subject(
         quantity("fault_current", "kA", "prospective short-circuit current at the contactor"),
         quantity("fault_current_least", "kA", "short-circuit current behind the contactor, hot"),
         quantity("fault_clearing_time", "s", "time a fault behind it lasts until a device opens"),
+        flag("contact_bridged", "cables bridge its contact"),
+        way("way_past_contact", "way past its contact"),
         flag("coil_fed_key_off", "its coil stays fed with the key off"),
         way("way_key_off", "way its coil stays fed with the key off"),
     ),

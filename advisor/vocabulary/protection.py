@@ -108,6 +108,7 @@ DISCONNECT = Subject(
         flag("dangling", "one of its ends is connected to nothing"),
         count("leaves_alive_count", "parts that stay fed with it open"),
         way("leaves_alive", "parts that stay fed with it open"),
+        way("way_left_alive", "way of the first part that stays fed"),
     ),
 )
 

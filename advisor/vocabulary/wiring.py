@@ -40,7 +40,7 @@ def feeding() -> tuple[Attribute, ...]:
         way("way_past_disconnect", "way it stays fed with the disconnect open"),
         flag("fed_key_off", "it stays fed with the key off"),
         way("way_key_off", "way it stays fed with the key off"),
-        flag("returns_by_frame", "its current returns through the vehicle frame"),
+        flag("returns_by_frame", "its traction current returns through the vehicle frame"),
         way("way_fed", "way of its current, there and back"),
         quantity("supply_voltage_sustained", "V", "voltage at its terminals at sustained current"),
         quantity("supply_voltage_peak", "V", "voltage at its terminals at peak current"),
@@ -96,6 +96,9 @@ RUN = Subject(
         # traced through the plan
         quantity("current_peak", "A", "largest short-time current through the run"),
         way("device_name", "the device that protects it"),
+        flag("fed_bare", "no fuse or breaker stands between a converter and this run"),
+        quantity("source_limit", "A", "current that a converter can drive through it, no device"),
+        way("source_name", "the converter that feeds it past every device"),
         quantity("device_distance", "m", "cable between the source and the device"),
         flag("unprotected", "no fuse or breaker stands between a source and this run"),
         quantity("unprotected_length", "m", "cable from the source to its far end, unprotected"),

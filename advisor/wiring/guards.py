@@ -10,19 +10,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise, product
-
-import rustworkx as rx
 
 from advisor.physics.protection import device_distance_limit
 from advisor.wiring.currents import Currents
+from advisor.wiring.cuts import Chain, chains_between, least_cut
 from advisor.wiring.found import Found, chosen, combined, read
 from advisor.wiring.graph import Wires
 from advisor.wiring.plan import Joint, Supply
 from advisor.wiring.topology import Topology, written
-
-Chain = tuple[str, ...]
-"""Devices passed on a way from a source, the nearest to the source first."""
 
 _SHEATHED = ("sheathed", "conduit")
 
@@ -36,7 +31,8 @@ class Guard:
     nearest device comes first. `first` is the
     cable (m) from the source to the first device; `ahead` are runs between the last device and this
     one, `before` those between the source and that device. An unprotected run has the cable from
-    the source to its far end in `exposed` and the way in `way`.
+    the source to its far end in `exposed` and the way in `way`. `limited` holds, for each end that
+    converters feed past every device, these converters and the chains that feed the same end.
     """
 
     feeds: tuple[tuple[Chain, ...], ...] = ()
@@ -46,6 +42,7 @@ class Guard:
     way: str = ""
     ahead: tuple[str, ...] = ()
     before: tuple[str, ...] = ()
+    limited: tuple[tuple[Chain, tuple[Chain, ...]], ...] = ()
 
     @property
     def unprotected(self) -> bool:
@@ -58,30 +55,8 @@ class Guard:
         Of the sets of devices that all current of an end must pass, the one with the least sum
         counts; of the two ends, the larger. None without a device.
         """
-        found = [_least_cut(chains, rating) for chains in self.feeds if any(chains)]
+        found = [least_cut(chains, rating) for chains in self.feeds if any(chains)]
         return max(found, key=lambda one: one[0].value, default=None)
-
-
-def _least_cut(
-    chains: tuple[Chain, ...], rating: Callable[[str], Found]
-) -> tuple[Found, tuple[str, ...]]:
-    """The devices with the least sum of ratings (A) that every way passes, and that sum."""
-    kept = tuple(dict.fromkeys(one for one in chains if one))
-    names = _cut(kept, lambda name: rating(name).value)
-    every = dict.fromkeys(name for one in kept for name in one)
-    return combined(sum(rating(one).value for one in names), [rating(one) for one in every]), names
-
-
-def _cut(chains: tuple[Chain, ...], amps: Callable[[str], float]) -> tuple[str, ...]:
-    if not chains:
-        return ()
-    each = dict.fromkeys(min(reversed(one), key=amps) for one in chains)
-    found = [tuple(each)]
-    for shared in dict.fromkeys(name for one in chains for name in reversed(one)):
-        rest = tuple(one for one in chains if shared not in one)
-        if len(rest) < len(chains) - 1:
-            found.append((shared, *_cut(rest, amps)))
-    return min(found, key=lambda cut: (sum(map(amps, cut)), len(cut)))
 
 
 @dataclass(frozen=True)
@@ -165,16 +140,21 @@ class Guards:
         firsts: list[Found] = []
         ahead: list[str] = []
         before: list[str] = []
+        limited: dict[str, list[str]] = {}
         worst: tuple[Found, str, Supply] | None = None
         for source in sources:
+            unfused = self._bare.less(without={run.name})
+            if source.kind == "converter":
+                for end in (run.a, run.b):
+                    if unfused.path(source.plus, end) is not None:
+                        limited.setdefault(end, []).append(source.part)
+                if source.part in (name for names in limited.values() for name in names):
+                    continue
             bare = [
                 path
                 for end in (run.a, run.b)
-                if (path := self._bare.less(without={run.name}).path(source.plus, end, self.length))
-                is not None
+                if (path := unfused.path(source.plus, end, self.length)) is not None
             ]
-            if bare and source.kind == "converter":
-                continue
             if bare:
                 path = (*min(bare, key=lambda one: self._cable(one).value), run)
                 exposed = self._cable(path)
@@ -191,7 +171,7 @@ class Guards:
             path = min(ways, key=lambda one: self._cable(one).value)
             passed = [n for n, one in enumerate(path) if one.kind == "device"]
             for end in (run.a, run.b):
-                chains = self._chains(source.plus, end, run)
+                chains = chains_between(self._wires, source.plus, end, run)
                 if chains:
                     feeds.setdefault(end, []).extend(chains)
                     near.setdefault(end, float("inf"))
@@ -205,43 +185,22 @@ class Guards:
         listed = tuple(
             tuple(dict.fromkeys(feeds[end])) for end in sorted(feeds, key=near.__getitem__)
         )
+        bare_ends = tuple(
+            (tuple(names), tuple(dict.fromkeys(feeds.get(end, ()))))
+            for end, names in limited.items()
+        )
         if worst is not None:
             exposed, way, source = worst
-            return Guard(listed, None, exposed, self._allowed(run, source), way)
+            allowed = self._allowed(run, source)
+            return Guard(listed, None, exposed, allowed, way, limited=bare_ends)
         return Guard(
             listed,
             max(firsts, key=lambda one: one.value, default=None),
             allowed=self._allowed(run),
             ahead=tuple(dict.fromkeys(ahead)),
             before=tuple(dict.fromkeys(before)),
+            limited=bare_ends,
         )
-
-    def _chains(self, plus: str, end: str, run: Joint) -> list[Chain]:
-        """The devices passed on every way from a source to an end of a run, not through the run.
-
-        Worked on nets: what hangs together without a device is one point, so that a cable beside
-        a device takes it out of the way.
-        """
-        nets = dict(self._bare.less(without={run.name}).nets)
-        devices = [one for one in self._wires.joints if one.kind == "device"]
-        for alone in (plus, end, *(pole for one in devices for pole in (one.a, one.b))):
-            nets.setdefault(alone, len(nets) + 1_000_000)  # nothing but a device ends there
-        if nets[plus] == nets[end]:
-            return []
-        between: dict[tuple[int, int], list[str]] = {}
-        graph: rx.PyGraph[int, None] = rx.PyGraph(multigraph=False)
-        number = {net: graph.add_node(net) for net in sorted(set(nets.values()))}
-        for one in devices:
-            a, b = nets[one.a], nets[one.b]
-            if a != b:
-                graph.add_edge(number[a], number[b], None)
-                between.setdefault((min(a, b), max(a, b)), []).append(one.part)
-        found: list[Chain] = []
-        for nodes in rx.all_simple_paths(graph, number[nets[plus]], number[nets[end]]):
-            points = [graph[node] for node in nodes]
-            steps = [between[min(a, b), max(a, b)] for a, b in pairwise(points)]
-            found += list(product(*steps))
-        return found
 
     def _passed_bare(self, run: Joint, source: Supply) -> bool:
         """No device follows: a consumer behind this run is fed past every fuse and breaker."""
@@ -266,13 +225,17 @@ class Guards:
         consumers = self.currents.consumers(run.name)
         drawing = [one for one in consumers if one.kind != "charge"]
         chains: list[Chain] = []
+        limited: list[tuple[Chain, tuple[Chain, ...]]] = []
         for consumer in drawing or consumers:  # a vehicle is not driven while it charges
             for other in self.currents.plan.joints:
                 if other.kind != "run" or consumer.plus not in (other.a, other.b):
                     continue
-                for feed in found.get(other.name, Guard()).feeds:
+                guard = found.get(other.name, Guard())
+                limited += guard.limited
+                for feed in guard.feeds:
                     chains += feed
-        return Guard((tuple(dict.fromkeys(chains)),) if chains else ())
+        feeds = (tuple(dict.fromkeys(chains)),) if chains else ()
+        return Guard(feeds, limited=tuple(dict.fromkeys(limited)))
 
     def upstream(self, device: str) -> str | None:
         """The next device towards the source, if the way from the source passes one."""

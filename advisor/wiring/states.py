@@ -14,7 +14,7 @@ from typing import Literal
 from advisor.wiring.graph import Ladder, Wires, ladder
 from advisor.wiring.plan import Consumer, Plan, Supply
 
-How = Literal["fed", "part", "reversed", "short", "open"]
+How = Literal["fed", "part", "reversed", "short", "level", "open"]
 Side = Literal["traction", "low", ""]
 
 KEY = frozenset({"key", "driver", "precharge", "contactor", "charge-contactor"})
@@ -23,7 +23,10 @@ KEY = frozenset({"key", "driver", "precharge", "contactor", "charge-contactor"})
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """How a consumer stands: fed or not, on which side, and which of its poles are live."""
+    """How a consumer stands: fed or not, on which side, and which of its poles are live.
+
+    `short`: both poles hang on one conductor. `level`: sources in between add to no voltage.
+    """
 
     how: How
     side: Side
@@ -161,5 +164,5 @@ def _stand(wires: Wires, one: Consumer, traction: Ladder, low: Ladder) -> Standi
     if rise < 0:
         return Standing("reversed", side, live)
     if rise == 0:
-        return Standing("short", side, live)
+        return Standing("level", side, live)
     return Standing("fed" if rise == full or on_low else "part", side, live)

@@ -13,8 +13,8 @@ from advisor.wiring.clearing import (
     slowest,
     stands_for,
 )
+from advisor.wiring.cuts import Chain
 from advisor.wiring.found import Found, combined, read
-from advisor.wiring.guards import Chain
 from advisor.wiring.plan import Joint
 
 if TYPE_CHECKING:

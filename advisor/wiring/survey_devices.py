@@ -242,9 +242,16 @@ def _low_side(found: Survey, notebook: Notebook) -> None:
         if any(bare.joined(supply.plus, one.plus) for one in behind):
             words = "a load hangs on its output with every fuse and breaker taken out"
             notebook.put(supply.part, "output_fused", False, words)
-        if any(not topology.without_frame.fed(one.name) for one in behind):
-            words = "a load is not fed with the frame taken out of the plan"
+        by_frame = [one for one in behind if not topology.without_frame.fed(one.name)]
+        words = "with the frame taken out of the plan"
+        if behind:
+            notebook.put(supply.part, "low_returns_by_frame", bool(by_frame), words)
+        if by_frame:
             notebook.put(supply.part, "returns_through_frame", True, words)
+            names = ", ".join(dict.fromkeys(one.part for one in by_frame))
+            notebook.put(supply.part, "frame_loads", names, words)
+            way = topology.round_trip(by_frame[0], topology.closed)
+            notebook.put(supply.part, "way_by_frame", way, "read off the plan")
 
 
 __all__ = ["CHARGING", "parts"]

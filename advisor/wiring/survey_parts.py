@@ -1,108 +1,38 @@
-"""What the topology tells about parts: fed or not, past what, alive when; each with its way."""
+"""What the topology tells about sources and parts in the line; each with its way."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from advisor.facts import Facts
-from advisor.facts.origins import Value
 from advisor.wiring.found import chosen
-from advisor.wiring.plan import Consumer
-from advisor.wiring.states import State
+from advisor.wiring.strings import opposed
+from advisor.wiring.survey_feeding import FEEDING, Put, consumers
 from advisor.wiring.topology import Topology, written
 
-Put = Callable[[str, str, Value | None, str], None]
-
-_FEEDING = ("drive", "converter", "load", "charge")
 _THROUGH = ("fuse", "breaker", "disconnect", "connector")
 
 
 def connections(topology: Topology, facts: Facts, put: Put) -> None:
     """Put what the topology alone tells."""
-    for one in topology.plan.consumers:
-        if one.kind in _FEEDING and not _takes_mains(topology, facts, one):
-            _feeding(topology, one, put)
-        elif one.kind == "coil":
-            _coil(topology, one, put)
+    consumers(topology, facts, put)
     _packs(topology, facts, put)
     _through(topology, facts, put)
     _precharges(topology, put)
+    _contacts(topology, put)
     if topology.frame_joined is not None:
         words = "the frame hangs on the traction circuit by the listed runs"
         put("battery", "frame_referenced", topology.frame_joined, words)
 
 
-def _takes_mains(topology: Topology, facts: Facts, one: Consumer) -> bool:
-    """An inlet without cables before a charger on the vehicle: mains goes through it."""
-    return (
-        facts.subject_of(one.part) == "inlet"
-        and not {one.plus, one.minus} & topology.plan.connected
-        and any(chosen(facts, other, "on_board") is True for other in facts.instances("charger"))
-    )
-
-
-def _feeding(topology: Topology, one: Consumer, put: Put) -> None:
-    plan, closed = topology.plan, topology.closed
-    standing = closed.standing[one.name]
-    wired = {one.plus, one.minus} & plan.connected
-    if standing.how == "open" and (plan.complete or len(wired) == 1):
-        dead = [end for end in (one.plus, one.minus) if end not in plan.connected]
-        loose = [name for name in ("plus", "minus") if name not in standing.live]
-        put(one.part, "unconnected", True, "by the listed runs")
-        text = " and ".join(dead) or " or ".join(f"{one.part}.{name}" for name in loose)
-        put(one.part, "loose_end", text or one.plus, "by the listed runs")
-    if len(wired) < 2 or standing.how == "open":
-        return
-    put(one.part, "unconnected", False, "both its terminals reach a source")
-    put(one.part, "reversed_polarity", standing.how == "reversed", "by the poles it hangs on")
-    put(one.part, "shorted_out", standing.how == "short", "both terminals by the listed runs")
-    put(one.part, "fed_from_part", standing.how == "part", "by the poles it hangs on")
-    put(one.part, "way_fed", topology.round_trip(one, closed), "read off the plan")
-    if not standing.fed:
-        return
-    charging = one.kind == "charge"
-    bare = topology.without_devices
-    supplies = [s for s in bare.supplies(standing.side) if s.kind != "converter"]
-    reached = [s for s in supplies if bare.wires.joined(s.plus, one.plus)]
-    if standing.side == "traction" or supplies:
-        words = "with every fuse and breaker taken out of the plan"
-        put(one.part, "fed_past_device", bool(reached), words)
-        if reached:
-            path = bare.wires.path(reached[0].plus, one.plus) or ()
-            way = written(path, reached[0].plus, one.plus)
-            put(one.part, "way_past_device", way, "read off the plan")
-    _past(topology, one, topology.disconnect_off, "disconnect", "disconnect", put)
-    if standing.side == "traction":
-        if topology.has(kind="shunt"):
-            _past(topology, one, topology.without_shunt, "shunt", "shunt", put)
-        if any(joint.group == "bms" for joint in plan.joints):
-            _past(topology, one, topology.without_bms, "bms", "management switch", put)
-        frame = not topology.without_frame.fed(one.name)
-        put(one.part, "returns_by_frame", frame, "with the frame taken out of the plan")
-    if not charging:
-        alive = topology.key_off.fed(one.name)
-        put(one.part, "fed_key_off", alive, "with the key off")
-        if alive:
-            way = topology.round_trip(one, topology.key_off)
-            put(one.part, "way_key_off", way, "read off the plan")
-
-
-def _past(topology: Topology, one: Consumer, state: State, name: str, words: str, put: Put) -> None:
-    if name == "disconnect" and not topology.has(group="disconnect"):
-        return
-    past = state.fed(one.name)
-    put(one.part, f"fed_past_{name}", past, f"with the {words} taken out of the plan")
-    if past:
-        put(one.part, f"way_past_{name}", topology.round_trip(one, state), "read off the plan")
-
-
-def _coil(topology: Topology, one: Consumer, put: Put) -> None:
-    if not topology.closed.standing[one.name].fed:
-        return
-    alive = topology.key_off.fed(one.name)
-    put(one.part, "coil_fed_key_off", alive, "with the key off")
-    if alive:
-        put(one.part, "way_key_off", topology.round_trip(one, topology.key_off), "off the plan")
+def _contacts(topology: Topology, put: Put) -> None:
+    bridged = topology.bridged_contacts
+    for joint in topology.plan.joints:
+        if joint.group not in ("contactor", "charge-contactor"):
+            continue
+        if not {joint.a, joint.b} <= topology.plan.connected:
+            continue
+        put(joint.part, "contact_bridged", joint.part in bridged, "with its contact taken out")
+        if joint.part in bridged:
+            put(joint.part, "way_past_contact", bridged[joint.part], "read off the plan")
 
 
 def _packs(topology: Topology, facts: Facts, put: Put) -> None:
@@ -118,7 +48,11 @@ def _packs(topology: Topology, facts: Facts, put: Put) -> None:
             put(one.part, "shorted", one.part in shorted, "by the listed runs")
             if one.part in shorted:
                 put(one.part, "way_shorted", shorted[one.part], "read off the plan")
+    against = opposed(topology)
     for one in wired:
+        put(one.part, "opposed", one.part in against, "by the ways of the consumers")
+        if one.part in against:
+            put(one.part, "way_opposed", against[one.part], "read off the plan")
         put(one.part, "shorted", one.part in shorted, "by the listed runs")
         if one.part in shorted:
             put(one.part, "way_shorted", shorted[one.part], "read off the plan")
@@ -128,7 +62,10 @@ def _packs(topology: Topology, facts: Facts, put: Put) -> None:
                 put(one.part, "way_past_bms", bypassed[one.part], "read off the plan")
         case = f"{one.part}.case"
         if case in plan.connected:
-            put(one.part, "case_tied", topology.closed.height(case) is not None, "by its runs")
+            tied = topology.closed.height(case) is not None
+            put(one.part, "case_tied", tied, "by its runs")
+            if tied:
+                put(one.part, "way_case_tied", _to_a_pole(topology, case), "read off the plan")
         others = [two for two in wired if two.part != one.part]
         mates = [
             two
@@ -145,6 +82,16 @@ def _packs(topology: Topology, facts: Facts, put: Put) -> None:
     if own and len(wired) == len(packs):
         words = "a device stands between each pack and the others"
         put("battery", "packs_have_own_device", all(own), words)
+
+
+def _to_a_pole(topology: Topology, terminal: str) -> str:
+    """The shortest way from a terminal to a pole of a pack."""
+    wires = topology.closed.wires
+    poles = [pole for one in topology.closed.supplies("traction") for pole in (one.plus, one.minus)]
+    ways = [(wires.path(terminal, pole), pole) for pole in poles]
+    found = [(path, pole) for path, pole in ways if path is not None]
+    path, pole = min(found, key=lambda one: len(one[0]))
+    return written(path, terminal, pole)
 
 
 def _through(topology: Topology, facts: Facts, put: Put) -> None:
@@ -168,12 +115,15 @@ def _through(topology: Topology, facts: Facts, put: Put) -> None:
             continue
         left = topology.without_named(own)
         alive = [
-            one.part for one in plan.consumers
-            if one.kind in _FEEDING and left.fed(one.name) and topology.closed.fed(one.name)
+            one for one in plan.consumers
+            if one.kind in FEEDING and left.fed(one.name) and topology.closed.fed(one.name)
         ]  # fmt: skip
-        names = list(dict.fromkeys(alive))
+        names = list(dict.fromkeys(one.part for one in alive))
         put(identity, "leaves_alive_count", float(len(names)), "with it open")
         put(identity, "leaves_alive", ", ".join(names) or "nothing", "with it open")
+        if alive:
+            way = topology.round_trip(alive[0], left)
+            put(identity, "way_left_alive", way, "read off the plan")
     _families(topology, facts, put)
 
 
@@ -207,7 +157,7 @@ def _precharges(topology: Topology, put: Put) -> None:
             continue
         state = topology.key_off
         conducts = joint in state.wires.joints and any(
-            one.kind in _FEEDING
+            one.kind in FEEDING
             and state.fed(one.name)
             and not topology.key_off_without(joint.name).fed(one.name)
             for one in topology.plan.consumers
@@ -216,7 +166,7 @@ def _precharges(topology: Topology, put: Put) -> None:
         if conducts:
             fed = next(
                 one for one in topology.plan.consumers
-                if one.kind in _FEEDING and state.fed(one.name)
+                if one.kind in FEEDING and state.fed(one.name)
                 and not topology.key_off_without(joint.name).fed(one.name)
             )  # fmt: skip
             put(joint.part, "way_key_off", topology.round_trip(fed, state), "read off the plan")

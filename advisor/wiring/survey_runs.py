@@ -123,10 +123,16 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
     if guard.first is not None:
         words = "cable between the source and the first device"
         notebook.number(run, "device_distance", guard.first, words, _TRACED)
-    tapped = _tap(found, joint) if positive else None
+    above = (found.topology.closed.low_height(joint.a) or 0) > 0
+    tapped = _tap(found, joint) if positive or above else None
     if tapped is not None:
         guard = Guard((((tapped,),),), guard.first)
     limit = guard.limit(lambda device: _rating(found.facts, device))
+    notebook.put(run, "fed_bare", bool(guard.limited), "by the ways from every converter")
+    if guard.limited:
+        largest, names = _bare_limit(found.facts, guard)
+        notebook.number(run, "source_limit", largest, "peak of what feeds it bare", _TRACED)
+        notebook.put(run, "source_name", " and ".join(names), _TRACED)
     if limit is None:
         closed = found.topology.closed
         if closed.height(joint.a) is not None and not closed.low_height(joint.a):
@@ -184,6 +190,17 @@ def _device_at(found: Survey, joint: Joint) -> str | None:
         if one.kind == "device" and {one.a, one.b} & {joint.a, joint.b}
     ]
     return devices[0] if len(devices) == 1 else None
+
+
+def _bare_limit(facts: Facts, guard: Guard) -> tuple[Found, tuple[str, ...]]:
+    """The largest current (A) that enters by one end past every device, and the converters."""
+    found = []
+    for converters, chains in guard.limited:
+        limits = [read(facts, one, "peak_allowed") for one in converters]
+        beside = Guard((chains,)).limit(lambda device: _rating(facts, device))
+        limits += [beside[0]] if beside is not None else []
+        found.append((combined(sum(one.value for one in limits), limits), converters))
+    return max(found, key=lambda one: one[0].value)
 
 
 def _rating(facts: Facts, device: str) -> Found:

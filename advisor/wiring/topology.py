@@ -35,6 +35,11 @@ class Topology:
         return state_of(all_closed(self.plan))
 
     @cached_property
+    def held(self) -> State:
+        """Every switch closed, contactors too whatever their coils do."""
+        return state_of(all_closed(self.plan), coils_hold=True)
+
+    @cached_property
     def key_off(self) -> State:
         """The key off, the disconnect closed; an unswitched precharge resistor conducts."""
         return state_of(with_key_off(self.plan))
@@ -90,7 +95,7 @@ class Topology:
     def ends(self, consumer: Consumer, state: State, pole: str) -> tuple[Supply, str] | None:
         """The nearest source terminal in the net of one pole of a consumer."""
         terminal = consumer.plus if pole == "plus" else consumer.minus
-        side = self.closed.standing[consumer.name].side
+        side = self.closed.standing[consumer.name].side or state.standing[consumer.name].side
         found = [
             (one, getattr(one, other))
             for one in state.supplies(side)
@@ -187,6 +192,28 @@ class Topology:
             if path is not None:
                 found.append((one.part, written(path, one.a, one.b)))
         return tuple(found)
+
+    @cached_property
+    def bridged_contacts(self) -> dict[str, str]:
+        """Contactors and relays whose contact is bridged by cables, each with the way.
+
+        A way through another switch or a resistor is none. The contactor of a drive is left out:
+        that drive stays fed with the key off, and that is told with its way.
+        """
+        wires = self.held.wires
+        others = {one.name for one in wires.joints if one.kind in ("switch", "resistor")}
+        drives = [one for one in self.plan.consumers if one.kind == "drive"]
+        ends = [end for one in drives for end in (one.plus, one.minus)]
+        found = {}
+        for one in self.plan.joints:
+            if one.group not in ("contactor", "charge-contactor"):
+                continue
+            if one.group == "contactor" and any(wires.joined(one.a, end) for end in ends):
+                continue
+            path = wires.less(without=others | {one.name}).path(one.a, one.b)
+            if path is not None:
+                found[one.part] = written(path, one.a, one.b)
+        return found
 
     @cached_property
     def loops(self) -> dict[str, str]:

@@ -149,7 +149,7 @@ NAMED = [
     orchard(
         "the converter past its own fuse",
         moved(at("converter-lead", "pack-a.plus", "conv-12.in-plus"), *NO_PACK_FUSE),
-        "converter-input-unprotected", "conv-12", "conv-12 has no fuse",
+        "current-past-every-device", "conv-12", "pack-a > converter-lead > conv-12",
     ),
     orchard(
         "the case of the pack on its minus", with_extra("pack-a.case", "pack-a.minus"),

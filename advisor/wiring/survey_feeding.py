@@ -1,0 +1,124 @@
+"""What the topology tells about consumers: fed or not, past what, alive when; each with its way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from advisor.facts import Facts
+from advisor.facts.origins import Value
+from advisor.wiring.found import chosen
+from advisor.wiring.plan import Consumer
+from advisor.wiring.states import State
+from advisor.wiring.topology import Topology, written
+
+Put = Callable[[str, str, Value | None, str], None]
+FEEDING = ("drive", "converter", "load", "charge")
+"""Consumers that traction or 12 V current flows through."""
+
+
+def consumers(topology: Topology, facts: Facts, put: Put) -> None:
+    """Put what the topology alone tells of every consumer."""
+    for one in topology.plan.consumers:
+        if one.kind in FEEDING and not _takes_mains(topology, facts, one):
+            _feeding(topology, one, put)
+        elif one.kind == "coil":
+            _coil(topology, one, put)
+
+
+def _takes_mains(topology: Topology, facts: Facts, one: Consumer) -> bool:
+    """An inlet without cables before a charger on the vehicle: mains goes through it."""
+    return (
+        facts.subject_of(one.part) == "inlet"
+        and not {one.plus, one.minus} & topology.plan.connected
+        and any(chosen(facts, other, "on_board") is True for other in facts.instances("charger"))
+    )
+
+
+def _feeding(topology: Topology, one: Consumer, put: Put) -> None:
+    plan = topology.plan
+    closed = topology.closed
+    if closed.standing[one.name].how == "open" and topology.held.standing[one.name].how in (
+        "reversed",
+        "short",
+    ):
+        closed = (
+            topology.held
+        )  # its own coil driver, fed backwards, would never close its contactor
+    standing = closed.standing[one.name]
+    wired = {one.plus, one.minus} & plan.connected
+    nothing = standing.how in ("open", "level")
+    if nothing and (plan.complete or len(wired) > 0):
+        put(one.part, "unconnected", True, "by the listed runs")
+        put(one.part, "loose_end", _loose_end(topology, one), "by the listed runs")
+    if len(wired) < 2 or nothing:
+        return
+    put(one.part, "unconnected", False, "both its terminals reach a source")
+    put(one.part, "reversed_polarity", standing.how == "reversed", "by the poles it hangs on")
+    put(one.part, "shorted_out", standing.how == "short", "both terminals by the listed runs")
+    put(one.part, "fed_from_part", standing.how == "part", "by the poles it hangs on")
+    put(one.part, "way_fed", topology.round_trip(one, closed), "read off the plan")
+    if not standing.fed or closed is topology.held:
+        return
+    charging = one.kind == "charge"
+    bare = topology.without_devices
+    supplies = [s for s in bare.supplies(standing.side) if s.kind != "converter"]
+    reached = [s for s in supplies if bare.wires.joined(s.plus, one.plus)]
+    if standing.side == "traction" or supplies:
+        words = "with every fuse and breaker taken out of the plan"
+        put(one.part, "fed_past_device", bool(reached), words)
+        if reached:
+            path = bare.wires.path(reached[0].plus, one.plus) or ()
+            way = written(path, reached[0].plus, one.plus)
+            put(one.part, "way_past_device", way, "read off the plan")
+    _past(topology, one, topology.disconnect_off, "disconnect", "disconnect", put)
+    if standing.side == "traction":
+        if topology.has(kind="shunt"):
+            _past(topology, one, topology.without_shunt, "shunt", "shunt", put)
+        if any(joint.group == "bms" for joint in plan.joints):
+            _past(topology, one, topology.without_bms, "bms", "management switch", put)
+        frame = not topology.without_frame.fed(one.name)
+        put(one.part, "returns_by_frame", frame, "with the frame taken out of the plan")
+    if not charging:
+        alive = topology.key_off.fed(one.name)
+        put(one.part, "fed_key_off", alive, "with the key off")
+        if alive:
+            way = topology.round_trip(one, topology.key_off)
+            put(one.part, "way_key_off", way, "read off the plan")
+
+
+def _loose_end(topology: Topology, one: Consumer) -> str:
+    """Where to look when a part gets no voltage."""
+    standing = topology.closed.standing[one.name]
+    dead = [end for end in (one.plus, one.minus) if end not in topology.plan.connected]
+    if dead:
+        return " and ".join(dead)
+    if standing.how == "level":
+        return "its two poles, which the packs between them keep at the same voltage"
+    if topology.held.fed(one.name):
+        asleep = [
+            coil.part
+            for coil in topology.plan.consumers
+            if coil.kind == "coil" and not topology.closed.fed(coil.name)
+        ]
+        if asleep:
+            return f"the coil of {' and of '.join(asleep)}, which gets no voltage"
+    loose = [name for name in ("plus", "minus") if name not in standing.live]
+    return " or ".join(f"{one.part}.{name}" for name in loose) or one.plus
+
+
+def _past(topology: Topology, one: Consumer, state: State, name: str, words: str, put: Put) -> None:
+    if name == "disconnect" and not topology.has(group="disconnect"):
+        return
+    past = state.fed(one.name)
+    put(one.part, f"fed_past_{name}", past, f"with the {words} taken out of the plan")
+    if past:
+        put(one.part, f"way_past_{name}", topology.round_trip(one, state), "read off the plan")
+
+
+def _coil(topology: Topology, one: Consumer, put: Put) -> None:
+    if not topology.closed.standing[one.name].fed:
+        return
+    alive = topology.key_off.fed(one.name)
+    put(one.part, "coil_fed_key_off", alive, "with the key off")
+    if alive:
+        put(one.part, "way_key_off", topology.round_trip(one, topology.key_off), "off the plan")

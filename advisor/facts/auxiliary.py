@@ -105,6 +105,13 @@ DERIVATIONS: list[Derivation] = [
         "no peak is stated, so the continuous output counts as the peak",
         "common practice, no source",
     ),
+    assume(
+        "buffer.short_circuit_current",
+        "buffer.capacity",
+        lambda capacity: 20 * capacity / 3600,
+        "short-circuit current of the buffer battery taken as 20 x its capacity per hour",
+        "DC distribution technical sheet (k about 10, always below 20)",
+    ),
     derive("converter.buffered", "buffer.present", lambda present: present, "a buffer is listed"),
     derive(
         "load.needs_buffer",

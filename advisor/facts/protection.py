@@ -156,12 +156,11 @@ def _for_both(subject: str) -> list[Derivation]:
             lambda role, peak, buffered: peak if role in _LOW_SIDE and not buffered else None,
             "what the converter can give, as there is no buffer battery",
         ),
-        assume(
+        derive(
             f"{subject}.fault_current",
-            f"{subject}.role buffer.capacity",
-            lambda role, capacity: 20 * capacity / 3600 if role in _LOW_SIDE else None,
-            "short-circuit current of the buffer battery taken as 20 x its capacity per hour",
-            "DC distribution technical sheet (k about 10, always below 20)",
+            f"{subject}.role buffer.short_circuit_current",
+            lambda role, current: current if role in _LOW_SIDE else None,
+            "short-circuit current of the buffer battery at its terminals",
         ),
         derive(
             f"{subject}.two_way",

@@ -74,6 +74,7 @@ BUFFER = Subject(
         choice("chemistry", CHEMISTRIES, "chemistry of the buffer battery", N),
         quantity("nominal_voltage", "V", "nominal voltage", N),
         quantity("capacity", "A·h", "capacity", N),
+        quantity("short_circuit_current", "kA", "short-circuit current at its terminals", D),
         quantity("charge_voltage_min", "V", "lowest voltage that keeps it charged", D),
         quantity("charge_voltage_max", "V", "highest voltage it may be held at", D),
         choice("charged_by", "converter own-charger pack-tap nothing", "what charges it", O),

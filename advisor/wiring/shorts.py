@@ -39,13 +39,22 @@ class Shorts:
         sources = []
         for one in network.sources:
             part = one.name.removesuffix(":source")
-            if self._facts.subject_of(part) == "pack" and cold:
+            subject = self._facts.subject_of(part)
+            if subject == "buffer":
+                sources.append(self._buffer(one, part))
+            elif subject == "pack" and cold:
                 volts = read(self._facts, part, "full_voltage", one.emf).value
                 most = read(self._facts, part, "short_circuit_current", volts / one.ohm).value
                 sources.append(Source(one.name, one.plus, one.minus, volts, volts / most))
-            elif self._facts.subject_of(part) != "converter":
+            elif subject == "pack":
                 sources.append(one)
         return Network(network.resistances, tuple(sources), network.links)
+
+    def _buffer(self, one: Source, part: str) -> Source:
+        """A 12 V battery: its voltage over its short-circuit current, for both kinds of fault."""
+        volts = read(self._facts, part, "nominal_voltage", 12.0).value
+        most = read(self._facts, part, "short_circuit_current", volts / one.ohm).value
+        return Source(one.name, one.plus, one.minus, volts, volts / most)
 
     @cached_property
     def _cold(self) -> Responses:
@@ -66,9 +75,36 @@ class Shorts:
             and self.closed.traction.group.get(self.closed.wires.net(one.plus)) == group
         ]
 
+    def _low(self, terminal: str, kind: str) -> list[Supply]:
+        """The sources of one kind on the 12 V side that a terminal stands above."""
+        wires = self.closed.wires
+        if (self.closed.low_height(terminal) or 0) <= 0:
+            return []
+        return [
+            one
+            for one in self.currents.plan.supplies
+            if one.kind == kind and wires.joined(one.plus, terminal)
+        ]
+
+    def _most_low(self, terminal: str) -> Found | None:
+        """Largest fault current (A) on the 12 V side: buffer batteries, and converters at peak."""
+        buffers, converters = self._low(terminal, "buffer"), self._low(terminal, "converter")
+        if not buffers and not converters:
+            return None
+        current = max((self._cold.fault(terminal, one.minus) for one in buffers), default=0.0)
+        peaks = [read(self._facts, one.part, "peak_allowed") for one in converters]
+        rests = [read(self._facts, one.part, "short_circuit_current") for one in buffers]
+        total = current + sum(one.value for one in peaks)
+        return combined(total, [*peaks, *rests])
+
     def most(self, terminal: str) -> Found | None:
-        """Largest fault current (A) at a terminal on the positive side, against a lower pole."""
+        """Largest fault current (A) at a terminal on the positive side, against a lower pole.
+
+        On the 12 V side a converter adds its peak current, for it limits itself.
+        """
         packs = self._packs(terminal)
+        if not packs:
+            return self._most_low(terminal)
         height = self.closed.height(terminal) or 0
         lows = [one for one in packs if (self.closed.height(one.minus) or 0) == 0]
         if not packs or height <= 0 or not lows:
@@ -80,11 +116,12 @@ class Shorts:
 
     def least(self, terminal: str, back: str) -> Found | None:
         """Least fault current (A) between a terminal and a return terminal, everything hot."""
-        packs = self._packs(terminal)
+        packs = self._packs(terminal) or self._low(terminal, "buffer")
         if not packs or not self.closed.wires.nets.keys() >= {terminal, back}:
             return None
         current = self._hot.fault(terminal, back)
-        rests = [read(self._facts, one.part, "internal_resistance") for one in packs]
+        inner = {"pack": "internal_resistance", "buffer": "short_circuit_current"}
+        rests = [read(self._facts, one.part, inner[one.kind]) for one in packs]
         rests += [read(self._facts, one.part, "nominal_voltage") for one in packs]
         sized = self.currents.sizes.joints
         per = self._hot.per_ampere(terminal, back)

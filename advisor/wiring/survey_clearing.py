@@ -59,12 +59,14 @@ def _return_of(found: Survey, joint: str, far: str) -> str | None:
     Of the strongest circuit it feeds: a drive cable is not shorted at the end of a thin coil lead.
     """
     closed = found.topology.closed
+    low = (closed.low_height(far) or 0) > 0
+    of = closed.low_height if low else closed.height
     fed = [
         one for one in found.currents.consumers(joint)
-        if closed.height(one.minus) == 0 and found.circuit(one) == found.circuit_of(joint)
+        if of(one.minus) == 0 and found.circuit(one) == found.circuit_of(joint)
     ]  # fmt: skip
     backs = [one.minus for one in fed]
-    if not backs:
+    if not backs and not low:
         backs = [
             one.minus
             for one in found.plan.consumers
@@ -77,7 +79,7 @@ def _return_of(found: Survey, joint: str, far: str) -> str | None:
 def _cleared(
     found: Survey, chains: Iterable[Chain], far: str, back: str, least: Found
 ) -> Found | None:
-    """Time (s) until every way that feeds a fault is open."""
+    """Time (s) until every way that feeds a fault is open; a converter limits itself."""
     joints = {one.part: one.name for one in found.plan.joints if one.kind == "device"}
     times = []
     for chain in chains:
@@ -85,7 +87,8 @@ def _cleared(
             (device, least.value * found.shorts.through(joints[device], far, back))
             for device in chain
         ]
-        times.append(opens_after(found.facts, through))
+        if any(amps > 1e-3 for _, amps in through):
+            times.append(opens_after(found.facts, through))
     time = slowest(times)
     return None if time is None else combined(time.value, [time, least])
 

@@ -9,6 +9,7 @@ from advisor.facts import Facts
 from advisor.report.diagram import glyphs
 from advisor.report.diagram.drafting import picture_of
 from advisor.report.diagram.labels import SIZE, Text, width_of
+from advisor.report.diagram.paper import advice
 from advisor.report.diagram.picture import Picture
 from advisor.wiring.plan import plan_of
 
@@ -42,6 +43,7 @@ def draw(
     stage = f"Stage: {build.stage}." if build.stage else "Stage: not stated."
     under = _wrapped([f"{stage} {CAUTION}"], width, SIZE + 1)
     foot = _wrapped(_foot(picture, marks), width, SIZE)
+    foot += [advice(width, picture.height + 60 + 16 * len(foot))]
     body: list[str] = []
     y = 12
     for words in head:

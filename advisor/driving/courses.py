@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.facts import Facts
 from advisor.facts.origins import Fact
@@ -20,7 +20,9 @@ _STOP_TIME = 10.0
 class Trip:
     """One trip: its course, the load it carries and the part it tows (kg), and what that rests on.
 
-    `parts` are the names of its segments for messages, by their number.
+    `parts` are the names of its segments for messages, by their number. `season` is empty for a
+    trip of the whole year; `air` is the temperature (K) around it, None where neither it nor a
+    season says so.
     """
 
     id: str
@@ -31,6 +33,8 @@ class Trip:
     pause: float
     parts: tuple[str, ...]
     rests: tuple[Found, ...]
+    season: str = ""
+    air: Found | None = None
 
 
 def segments_of(facts: Facts, trip: str) -> tuple[str, ...]:
@@ -40,6 +44,25 @@ def segments_of(facts: Facts, trip: str) -> tuple[str, ...]:
 
 def trip_of(facts: Facts, trip: str, step: float) -> Trip | Found:
     """A trip as a course; what is missing where a distance or a speed is not known."""
+    found = _driven_course(facts, trip, step)
+    if isinstance(found, Found):
+        return found
+    season = str(chosen(facts, trip, "season") or "")
+    return replace(found, season=season, air=_air(facts, trip, season))
+
+
+def _air(facts: Facts, trip: str, season: str) -> Found | None:
+    """The temperature around a trip, K: its own, else the coldest or warmest use of its season."""
+    own = read(facts, trip, "ambient")
+    if own.known:
+        return own
+    if not season:
+        return None
+    of_use = read(facts, "use", "ambient_min" if season == "winter" else "ambient_max")
+    return of_use if of_use.known else None
+
+
+def _driven_course(facts: Facts, trip: str, step: float) -> Trip | Found:
     load, towed = _load(facts, trip)
     repeats, pause = read(facts, trip, "repeats", 1.0), read(facts, trip, "pause")
     times = int(repeats.value) if repeats.known else 1

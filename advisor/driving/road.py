@@ -5,39 +5,36 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
+from advisor.driving.cables import motor_current
+from advisor.driving.cold import in_air
 from advisor.driving.courses import Trip, trip_of
+from advisor.driving.events import Event, events, first
 from advisor.driving.inputs import Inputs, inputs_of
 from advisor.facts import Facts
-from advisor.physics.course import STEP, day_of
-from advisor.physics.trip import CRAWL, Trace, drive
-from advisor.wiring.clearing import Curve, curve_for
-from advisor.wiring.found import Found, chosen, read
+from advisor.physics.course import STEP, Floats, day_of
+from advisor.physics.trip import Trace, drive
+from advisor.wiring.found import Found, read
 
-Marks: TypeAlias = NDArray[np.bool_]
-
-
-@dataclass(frozen=True, slots=True)
-class Event:
-    """Something that ends a trip or spoils it: after s and m, at a step."""
-
-    what: str
-    step: int
-    time: float
-    distance: float
+_COOLED = 0.8
+"""Share of its heat at which a hot controller gives its peak again. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
 class Driven:
-    """A trip, how it went, and what happened on it."""
+    """A trip, with which vehicle it was driven, how it went, and what happened on it.
+
+    `cut` is where the controller first cut its motor current back; from there on the trace is
+    driven with less of it for as long as the controller is hot.
+    """
 
     trip: Trip
+    inputs: Inputs
     trace: Trace
     events: tuple[Event, ...]
+    cut: Event | None = None
 
     @property
     def ended(self) -> Event | None:
@@ -54,6 +51,27 @@ class Driven:
         part = int(self.trace.course.piece[event.step])
         name = self.trip.parts[part] if 0 <= part < len(self.trip.parts) else "a stop"
         return f"{name}, {_clock(event.time)} after the start"
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A day: its trips by name, the vehicle it is driven with, and how it went."""
+
+    trips: Mapping[str, Trip]
+    inputs: Inputs
+    trace: Trace
+
+    def hottest(self, name: str) -> float:
+        """Highest rise (K) of the motor in the rounds of a trip; 0 where it is not of this day."""
+        first = 0
+        for other, trip in self.trips.items():
+            if other == name:
+                rounds = (self.trace.course.trip >= first) & (
+                    self.trace.course.trip < first + trip.repeats
+                )
+                return float(self.trace.rise[rounds].max()) if rounds.any() else 0.0
+            first += trip.repeats
+        return 0.0
 
 
 def _clock(seconds: float) -> str:
@@ -78,15 +96,6 @@ class Road:
         return {one: trip_of(self.facts, one, self.step) for one in self.facts.instances("trip")}
 
     @cached_property
-    def device(self) -> tuple[str, Curve] | None:
-        """The main device and its curve, where both are known."""
-        for one in (*self.facts.instances("fuse"), *self.facts.instances("breaker")):
-            if chosen(self.facts, one, "role") == "main":
-                curve = curve_for(self.facts, one)
-                return (one, curve) if isinstance(curve, Curve) else None
-        return None
-
-    @cached_property
     def driven(self) -> Mapping[str, Driven]:
         """Every trip that can be driven."""
         if isinstance(self.inputs, Found):
@@ -94,111 +103,89 @@ class Road:
         found = {}
         for name, trip in self.trips.items():
             if isinstance(trip, Trip):
-                trace = drive(self.inputs.vehicle, trip.course)
-                found[name] = Driven(trip, trace, self._events(trace))
+                found[name] = self._drive(trip)
         return found
 
+    def _drive(self, trip: Trip) -> Driven:
+        assert isinstance(self.inputs, Inputs)
+        inputs = self.inputs if trip.air is None else in_air(self.facts, self.inputs, trip.air)
+        trace = drive(inputs.vehicle, trip.course)
+        plain = Driven(trip, inputs, trace, events(self.facts, trace))
+        shares = self._shares(plain)
+        if shares is None:
+            return plain
+        cut = first("controller_cuts_back", shares < 1.0, trace)
+        if cut is None or (plain.ended is not None and plain.ended.step < cut.step):
+            return plain
+        trace = drive(inputs.vehicle, trip.course, shares)
+        return Driven(trip, inputs, trace, events(self.facts, trace), cut)
+
     @cached_property
-    def day(self) -> Trace | None:
-        """All trips of a day after one another; None where one cannot be driven or ends early."""
+    def days(self) -> Mapping[str, Day]:
+        """The day of each season, or of the whole year under an empty name.
+
+        A trip without a season belongs to every day. Empty where a trip cannot be driven or ends
+        early.
+        """
         if isinstance(self.inputs, Found) or not self.trips:
-            return None
-        trips = [one for one in self.trips.values() if isinstance(one, Trip)]
+            return {}
+        trips = {name: one for name, one in self.trips.items() if isinstance(one, Trip)}
         if len(trips) < len(self.trips) or any(one.ended for one in self.driven.values()):
-            return None
-        course = day_of([(one.course, one.repeats, one.pause) for one in trips], self.step)
-        return drive(self.inputs.vehicle, course)
+            return {}
+        seasons = sorted({one.season for one in trips.values() if one.season}) or [""]
+        return {
+            season: self._day(
+                {name: one for name, one in trips.items() if one.season in ("", season)}
+            )
+            for season in seasons
+        }
+
+    def _day(self, trips: Mapping[str, Trip]) -> Day:
+        """All of a day's trips after one another; the battery is as cold as on the coldest."""
+        assert isinstance(self.inputs, Inputs)
+        airs = [one.air for one in trips.values() if one.air is not None]
+        coldest = min(airs, key=lambda one: one.value, default=None)
+        inputs = self.inputs if coldest is None else in_air(self.facts, self.inputs, coldest)
+        listed = [(one.course, one.repeats, one.pause) for one in trips.values()]
+        course = day_of(listed, self.step)
+        return Day(trips, inputs, drive(inputs.vehicle, course))
 
     def hottest(self, name: str) -> float:
-        """Highest rise (K) of the motor on a trip: alone, and after the rounds of the day."""
+        """Highest rise (K) of the motor on a trip: alone, and after the rounds of its days."""
         one = self.driven[name]
         alone = float(one.trace.rise[: one.steps].max())
-        if self.day is None:
-            return alone
-        first = 0
-        for other, trip in self.trips.items():
-            if other == name:
-                break
-            first += trip.repeats if isinstance(trip, Trip) else 0
-        rounds = (self.day.course.trip >= first) & (self.day.course.trip < first + one.trip.repeats)
-        return max(alone, float(self.day.rise[rounds].max())) if rounds.any() else alone
+        return max([alone, *(day.hottest(name) for day in self.days.values())])
 
-    def _events(self, trace: Trace) -> tuple[Event, ...]:
-        crawling = (trace.speed <= 1.01 * CRAWL) & (trace.course.speed[:, None] > 0.5)
-        starved = crawling & (trace.force > 0) & ~trace.stalled
-        marks = {
-            "stalls": trace.stalled,
-            "management_opens": trace.patience >= 1.0,
-            "runs_empty": (trace.charge <= 0.0) | starved,
-        }
-        if chosen(self.facts, "battery", "can_open_discharge") is False:
-            del marks["management_opens"]  # it only watches: other rules say so
-        else:
-            marks["management_opens"] |= self._trips_slowly(trace)[:, None]
-        if self.device is not None:
-            marks["device_opens"] = _worn(trace, self.device[1])[:, None] >= 1.0
-        found = []
-        for what, mark in marks.items():
-            first = _first(what, mark[:, 0], trace)
-            if first is not None:
-                found.append(first)
-        return tuple(sorted(found, key=lambda one: one.step))
+    def _shares(self, driven: Driven) -> Floats | None:
+        """The part of its peak current that the controller gives in each step of a trip.
 
-    def _trips_slowly(self, trace: Trace) -> Marks:
-        """Where the slow over-current trip of the management has waited long enough."""
-        above = np.zeros(len(trace.time), bool)
-        strings = read(self.facts, "battery", "packs_in_parallel", 1.0)
-        for one in self.facts.instances("bms"):
-            limit = read(self.facts, one, "over_current_1")
-            delay = read(self.facts, one, "over_current_1_time")
-            if limit.known and delay.known:
-                amps = trace.current[:, 0] / max(strings.value, 1.0)
-                above |= _held(amps > limit.value, trace, delay.value)
-        return above
-
-    def cut_back(self, driven: Driven) -> Event | None:
-        """Where the controller has given more than its one-hour current for as long as it can."""
+        It gives its peak for as long as its maker says, by I2t over its one-hour current, then the
+        one-hour current until a fifth of that heat is gone. None where its ratings are not known.
+        """
         controllers = self.facts.instances("controller")
-        if isinstance(self.inputs, Found) or len(controllers) != 1:
+        if len(controllers) != 1:
             return None
         names = ("motor_current_hour", "motor_current_peak", "motor_current_peak_time")
         hour, peak, time = (read(self.facts, controllers[0], name) for name in names)
         if not (hour.known and peak.known and time.known) or peak.value <= hour.value:
             return None
-        force = np.maximum(driven.trace.force[:, 0], 0.0) / self.inputs.per_amp
-        square = force if self.inputs.vehicle.series else force**2
+        wanted = motor_current(driven.inputs, np.maximum(driven.trace.force[:, 0], 0.0))
         steps = np.diff(driven.trace.time[:, 0], prepend=0.0)
         most = (peak.value**2 - hour.value**2) * time.value
-        heat, hot = 0.0, np.zeros(len(steps), bool)
-        for k, (amps, dt) in enumerate(zip(square - hour.value**2, steps, strict=True)):
-            heat = max(heat + amps * dt, 0.0)
-            hot[k] = heat >= most
-        hot[driven.steps :] = False
-        return _first("controller_cuts_back", hot, driven.trace)
+        shares = np.ones(len(steps))
+        heat, hot = 0.0, False
+        for k, (amps, dt) in enumerate(zip(wanted, steps, strict=True)):
+            given = min(amps, hour.value) if hot else amps
+            heat = max(heat + (given**2 - hour.value**2) * dt, 0.0)
+            hot = heat >= (_COOLED * most if hot else most)
+            shares[k] = hour.value / peak.value if hot else 1.0
+        return shares
 
-
-def _first(what: str, mark: Marks, trace: Trace) -> Event | None:
-    steps = np.nonzero(mark)[0]
-    if len(steps) == 0:
-        return None
-    k = int(steps[0])
-    return Event(what, k, float(trace.time[k, 0]), float(trace.distance[k, 0]))
-
-
-def _held(mark: Marks, trace: Trace, delay: float) -> Marks:
-    """Where something has lasted for a delay (s) without a break."""
-    steps = np.diff(trace.time[:, 0], prepend=0.0)
-    lasted, found = 0.0, np.zeros(len(mark), bool)
-    for k, (on, dt) in enumerate(zip(mark, steps, strict=True)):
-        lasted = lasted + dt if on else 0.0
-        found[k] = lasted >= delay
-    return found
-
-
-def _worn(trace: Trace, curve: Curve) -> NDArray[np.float64]:
-    """How far the main device is on its way to opening: time over its opening time, added."""
-    amps = np.abs(trace.current[:, 0])
-    steps = np.diff(trace.time[:, 0], prepend=0.0)
-    points = np.log(curve.currents), np.log(curve.times)
-    opening = np.exp(np.interp(np.log(np.maximum(amps, 1e-6)), *points))
-    return np.cumsum(np.where(amps >= curve.currents[0], steps / opening, 0.0))
+    @property
+    def knows_cut_back(self) -> bool:
+        """The ratings that tell when the controller cuts back are known."""
+        controllers = self.facts.instances("controller")
+        rated = ("motor_current_hour", "motor_current_peak", "motor_current_peak_time")
+        return len(controllers) == 1 and all(
+            read(self.facts, controllers[0], name).known for name in rated
+        )

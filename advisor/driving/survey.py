@@ -3,27 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 import numpy as np
 
-from advisor.driving.courses import PERSON, Trip
-from advisor.driving.inputs import GEAR, Inputs
-from advisor.driving.road import Driven, Event, Road
+from advisor.driving.cables import warmest
+from advisor.driving.day_results import of_day
+from advisor.driving.events import Event, device_of
+from advisor.driving.road import Driven, Road
+from advisor.driving.simulated import SOURCE, simulated
+from advisor.driving.vehicle_results import of_vehicle
 from advisor.facts import Facts, facts_of
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
-from advisor.physics.braking import hold_force
-from advisor.physics.course import Course
-from advisor.physics.trip import Vehicle, drive, rolling_rms, time_above
+from advisor.physics.windows import rolling_rms, time_above
 from advisor.sheet.build import Build
-from advisor.wiring.found import Found, chosen, combined, read
+from advisor.wiring.found import Found, combined, read
 from advisor.wiring.survey import survey
 
-_SOURCE = "simulation of the trip, balance of forces and of energy"
+_DESCENT = 0.02
+"""Least grade that counts as a descent; on less a vehicle slows by itself."""
+_BRAKING = 300.0
+"""Least braking power (W) on a descent that a driver misses."""
 _WINDOWS = {"10s": 10.0, "1min": 60.0, "10min": 600.0, "hour": 3600.0}
-_COLD_CAPACITY = {"lfp": 0.65, "nmc": 0.75, "nca": 0.75, "lmo": 0.70, "lto": 0.85}
-"""Share of the capacity at about -10 degC. From memory; makers differ widely."""
 
 
 def surveyed(build: Build) -> Facts:
@@ -48,13 +49,13 @@ def driving(facts: Facts) -> Mapping[Key, Traced]:
     for name, trip in road.trips.items():
         if isinstance(trip, Found):
             found |= {
-                (name, one): Traced(None, _SOURCE, missing=trip.missing or frozenset())
+                (name, one): Traced(None, SOURCE, missing=trip.missing or frozenset())
                 for one in _NEEDED
             }
     for name, one in road.driven.items():
-        found |= _of_trip(road, road.inputs, name, one)
-    found |= _of_day(road, road.inputs)
-    found |= _of_vehicle(road, road.inputs)
+        found |= _of_trip(road, name, one)
+    found |= of_day(road, road.inputs)
+    found |= of_vehicle(road, road.inputs)
     return found
 
 
@@ -67,14 +68,14 @@ _NEEDED = (
 def _missing(road: Road, missing: Found) -> dict[Key, Traced]:
     keys = missing.missing or frozenset()
     found = {
-        (trip, name): Traced(None, _SOURCE, missing=keys) for trip in road.trips for name in _NEEDED
+        (trip, name): Traced(None, SOURCE, missing=keys) for trip in road.trips for name in _NEEDED
     }
-    found["battery", "charge_after_day"] = Traced(None, _SOURCE, missing=keys)
+    found["battery", "charge_after_day"] = Traced(None, SOURCE, missing=keys)
     return found
 
 
-def _of_trip(road: Road, inputs: Inputs, name: str, one: Driven) -> dict[Key, Traced]:
-    trace, trip = one.trace, one.trip
+def _of_trip(road: Road, name: str, one: Driven) -> dict[Key, Traced]:
+    trace, trip, inputs = one.trace, one.trip, one.inputs
     rests = combined(0.0, [*inputs.rests, *trip.rests])
     last = one.steps
     current, time = trace.current[:last], trace.time[:last]
@@ -108,19 +109,54 @@ def _of_trip(road: Road, inputs: Inputs, name: str, one: Driven) -> dict[Key, Tr
         slow = Event("", slowest, float(time[slowest, 0]), float(trace.distance[slowest, 0]))
         values["slow_where"] = one.where(slow)
     values |= _happened(road, one)
-    cut = road.cut_back(one)
-    controllers = road.facts.instances("controller")
-    rated = ("motor_current_hour", "motor_current_peak", "motor_current_peak_time")
-    knows = len(controllers) == 1 and all(
-        read(road.facts, controllers[0], name).known for name in rated
-    )
-    if knows and (cut is not None or one.ended is None):
-        values["controller_cuts_back"] = cut is not None
-    if cut is not None:
-        values["controller_cuts_back_where"] = one.where(cut)
-    refused = (trace.charge[:last] >= inputs.vehicle.full) & (trace.force[:last] < 0)
-    values["regeneration_refused"] = bool(inputs.vehicle.regeneration > 0 and refused.any())
-    return {(name, key): _traced(value, rests) for key, value in values.items()}
+    if road.knows_cut_back and (one.cut is not None or one.ended is None):
+        values["controller_cuts_back"] = one.cut is not None
+    if one.cut is not None:
+        values["controller_cuts_back_where"] = one.where(one.cut)
+    values |= _braking(road, one)
+    values |= _cables(road, one)
+    return {(name, key): simulated(value, rests) for key, value in values.items()}
+
+
+def _braking(road: Road, one: Driven) -> dict[str, float | str | bool]:
+    """What the friction brakes take on descents, and whether the battery refuses to."""
+    trace, inputs, last = one.trace, one.inputs, one.steps
+    downhill = (trace.force[:last, 0] < 0) & (trace.course.grade[:last] < -_DESCENT)
+    steps = np.diff(trace.time[:last, 0], prepend=0.0)
+    heat = np.diff(trace.friction[:last, 0], prepend=0.0)
+    power = np.where(downhill & (steps > 0), heat / np.maximum(steps, 1e-9), 0.0)
+    values: dict[str, float | str | bool] = {"brake_power": float(power.max())}
+    if power.max() > 0:
+        values["brake_power_where"] = _place(one, int(np.argmax(power)))
+    assert not isinstance(road.inputs, Found)
+    if road.inputs.vehicle.regeneration > 0:
+        cold = inputs.vehicle.regeneration <= 0
+        full = trace.charge[:last, 0] >= inputs.vehicle.full
+        refused = downhill & (cold | full) & (power > _BRAKING)
+        values["regeneration_refused"] = bool(refused.any())
+        if refused.any():
+            why = "the battery is too cold to take charge" if cold else "the battery is full"
+            values["regeneration_refused_why"] = f"{why}, {_place(one, int(np.argmax(refused)))}"
+    else:
+        values["regeneration_refused"] = False
+    return values
+
+
+def _cables(road: Road, one: Driven) -> dict[str, float | str | bool]:
+    """The cable that comes closest to the temperature it stands."""
+    hot = warmest(road.facts, one.inputs, one.trace, one.steps, one.trip.air)
+    if hot is None or not hot.kelvin.known:
+        return {}
+    return {
+        "cable_temperature": hot.kelvin.value,
+        "cable_temperature_allowed": hot.allowed.value,
+        "cable_hottest": f"{hot.run}, {_place(one, hot.step)}",
+    }
+
+
+def _place(one: Driven, step: int) -> str:
+    trace = one.trace
+    return one.where(Event("", step, float(trace.time[step, 0]), float(trace.distance[step, 0])))
 
 
 def _happened(road: Road, one: Driven) -> dict[str, float | str | bool]:
@@ -130,104 +166,17 @@ def _happened(road: Road, one: Driven) -> dict[str, float | str | bool]:
     """
     if one.ended is not None:
         what = one.ended.what
-        return {what: True, f"{what}_where": one.where(one.ended)}
+        place = one.where(one.ended)
+        if one.cut is not None and one.cut.step <= one.ended.step:
+            place += "; the controller was hot and had cut its current back"
+        return {what: True, f"{what}_where": place}
     sure = {"stalls", "runs_empty"}
     limits = ("discharge_continuous", "discharge_peak")
     if all(read(road.facts, "battery", name).known for name in limits):
         sure.add("management_opens")
-    if road.device is not None:
+    if device_of(road.facts) is not None:
         sure.add("device_opens")
     return dict.fromkeys(sorted(sure), False)
 
 
-def _of_day(road: Road, inputs: Inputs) -> dict[Key, Traced]:
-    day = road.day
-    if day is None:
-        return {}
-    trips = [one.rests for one in road.trips.values() if isinstance(one, Trip)]
-    rests = combined(0.0, [*inputs.rests, *(one for rest in trips for one in rest)])
-    left = float(day.charge[-1, 0])
-    way = float(day.distance[-1, 0])
-    found = {("battery", "charge_after_day"): _traced(max(left, 0.0), rests)}
-    used = 1.0 - left
-    if used > 1e-4 and way > 0:
-        warm = way / used
-        found["battery", "range_warm"] = _traced(warm, rests)
-        coldest = read(road.facts, "use", "ambient_min")
-        chemistry = str(chosen(road.facts, "battery", "chemistry"))
-        if coldest.known:
-            share = _cold_share(coldest.value, _COLD_CAPACITY.get(chemistry, 0.60))
-            cold = combined(warm * share, [rests, coldest, Found(0.0, assumed=True)])
-            found["battery", "range_cold"] = _traced(cold.value, cold)
-    return found
-
-
-def _cold_share(kelvin: float, at_minus_10: float) -> float:
-    """Share of the capacity that is left in the cold: 1 from 25 degC, a line through -10 degC."""
-    slope = (1.0 - at_minus_10) / 35.0
-    return float(np.clip(1.0 - slope * (298.15 - kelvin), 0.1, 1.0))
-
-
-def _of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
-    facts, vehicle = road.facts, inputs.vehicle
-    loads = [one.load for one in road.trips.values() if isinstance(one, Trip)]
-    heaviest = max(loads, key=lambda one: one.value, default=Found(PERSON, assumed=True))
-    mass = vehicle.mass + heaviest.value
-    rests = combined(0.0, [*inputs.rests, heaviest])
-    found = {("vehicle", "top_speed_predicted"): _traced(top_speed(vehicle), rests)}
-    towed = max((one.towed for one in road.trips.values() if isinstance(one, Trip)), default=0.0)
-    grip = vehicle.grip * (mass - towed)
-    sine = min(vehicle.pull, grip) / (mass * 9.80665) - 0.04
-    grade = sine / np.sqrt(max(1 - sine * sine, 1e-6))
-    found["vehicle", "grade_start_predicted"] = _traced(max(float(grade), 0.0), rests)
-    stalled = any(one.ended and one.ended.what == "stalls" for one in road.driven.values())
-    found["vehicle", "stalls_on_a_trip"] = _traced(stalled, rests)
-    steepest = read(facts, "use", "grade_max")
-    if steepest.known:
-        force = combined(float(hold_force(mass, steepest.value)), [rests, steepest])
-        found["vehicle", "hold_force"] = _traced(force.value, force)
-    _back_voltage(road, inputs, found, rests)
-    change = read(facts, "vehicle", "mass_change")
-    if change.known:
-        ratio = combined(mass / max(mass - change.value, 1.0), [rests, change])
-        found["vehicle", "mass_ratio"] = _traced(ratio.value, ratio)
-    return found
-
-
-def _back_voltage(road: Road, inputs: Inputs, found: dict[Key, Traced], rests: Found) -> None:
-    """Voltage that a magnet motor makes at the fastest speed of the trips, its field unweakened."""
-    motors = road.facts.instances("motor")
-    if len(motors) != 1 or chosen(road.facts, motors[0], "type") not in ("pm-ac", "pm-dc"):
-        return
-    ratio = read(road.facts, "vehicle", "gear_ratio")
-    radius = read(road.facts, "vehicle", "rolling_radius")
-    speeds = [float(one.trace.course.speed.max()) for one in road.driven.values()]
-    if speeds and ratio.known and radius.known and radius.value > 0:
-        constant = inputs.per_amp * radius.value / (ratio.value * GEAR)
-        volts = constant * max(speeds) * ratio.value / radius.value
-        found[motors[0], "back_voltage_fastest"] = _traced(volts, combined(0.0, [rests, ratio]))
-
-
-def top_speed(vehicle: Vehicle) -> float:
-    """Speed (m/s) that the drive reaches on the level with the driver alone, on worn asphalt."""
-    one = np.ones(1)
-    number = one.astype(int)
-    course = Course(one, one, 0 * one, 0 * one, 0.02 * one, PERSON * one, 0 * one, number, number)
-    low, high = 0.0, 60.0
-    for _ in range(30):
-        middle = (low + high) / 2
-        trace = drive(replace(vehicle, regeneration=0.0), replace(course, speed=middle * one))
-        reached = float(trace.speed[0, 0])
-        low, high = (
-            (middle, high)
-            if reached >= middle * 0.999 and not trace.stalled[0, 0]
-            else (low, middle)
-        )
-    return low
-
-
-def _traced(value: float | str | bool, rests: Found) -> Traced:
-    return Traced(value, "driven step by step", _SOURCE, rests.inputs, rests.assumed, rests.settles)
-
-
-__all__ = ["driving", "surveyed", "top_speed"]
+__all__ = ["driving", "surveyed"]

@@ -103,8 +103,12 @@ class Trace:
         return np.cumsum(self.voltage * self.current * steps, axis=0)
 
 
-def drive(vehicle: Vehicle, course: Course) -> Trace:
+def drive(vehicle: Vehicle, course: Course, share: Floats | None = None) -> Trace:
     """Drive a course with a vehicle, or with each of an array of vehicles.
+
+    `share` is the part of the motor current that the controller gives in each step, 1 where not
+    stated: less where it is hot and cuts back. In a pause of a day (a step of no piece) the key is
+    off: nothing is drawn.
 
     Source: balance of forces and of energy; battery as open-circuit voltage behind a resistance.
     """
@@ -118,11 +122,13 @@ def drive(vehicle: Vehicle, course: Course) -> Trace:
         + air_drag(v["density"], v["drag_area"], speed)
     ) * (speed > 0)
     inertia = mass * v["rotating"] * course.acceleration[:, None]
-    most = np.minimum(v["pull"], v["grip"] * (mass - course.towed[:, None]))
+    left = np.ones_like(course.speed)[:, None] if share is None else share[:, None]
+    pull = v["pull"] * (left * left if vehicle.series else left)
+    most = np.minimum(pull, v["grip"] * (mass - course.towed[:, None]))
     stalled = steady > most
     force = np.where(inertia > 0, np.minimum(steady + inertia, most), steady + inertia)
     force = np.where(stalled, most, force)
-    lost_volts, gain = _motor(vehicle, v, np.maximum(force, 1e-6))
+    lost_volts, gain = _motor(vehicle, v, np.maximum(force, 1e-6), left)
     pulling = force > 0
     rated = force / v["force_rated"]
     heating = (np.abs(rated) if vehicle.series else rated * rated) * v["rise_rated"]
@@ -141,14 +147,16 @@ _NUMBERS = (
 )
 
 
-def _motor(vehicle: Vehicle, v: dict[str, Floats], force: Floats) -> tuple[Floats, Floats]:
+def _motor(
+    vehicle: Vehicle, v: dict[str, Floats], force: Floats, left: Floats
+) -> tuple[Floats, Floats]:
     """Volts lost in the motor at a force, and m/s per volt that is left."""
     if vehicle.series:
         amps = np.sqrt(force * v["per_newton"])
         return amps * v["resistance"], 1.0 / np.maximum(v["constant"] * amps, 1e-9)
     plain = v["constant"] > 0
     amps = force * v["per_newton"]
-    gain = np.where(plain, 1.0 / np.where(plain, v["constant"], 1.0), v["weakened"] / force)
+    gain = np.where(plain, 1.0 / np.where(plain, v["constant"], 1.0), left * v["weakened"] / force)
     return np.where(plain, amps * v["resistance"], 0.0), gain
 
 
@@ -189,7 +197,8 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
     floor = np.where(pulling & (way > 0), CRAWL, top)
     still = np.where(way > 0, 0.0, course.time[:, None])
     asked = force * factor
-    auxiliary, back = v["auxiliary"], -v["regeneration"]
+    auxiliary = v["auxiliary"] * (course.piece >= 0)[:, None]
+    back = -v["regeneration"]
     for k in range(steps):
         share = np.minimum(np.maximum((volts - cut_off) * fold, 0.0), 1.0)
         reached = np.minimum(most[k] * (share * volts), (volts - lost_volts[k]) * gain[k])
@@ -197,7 +206,7 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
         dt = way[k] / np.maximum(reached, CRAWL) + still[k]
         taken = np.maximum(asked[k] * reached, back * volts * (charge < full))
         rest = np.interp(charge, grid, open_circuit)
-        inner = np.maximum(rest * rest - four * (taken + auxiliary), 0.0)
+        inner = np.maximum(rest * rest - four * (taken + auxiliary[k]), 0.0)
         amps = (rest - np.sqrt(inner)) * half
         volts = rest - amps * ohm
         charge = charge - amps * dt * per_charge
@@ -228,30 +237,3 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
 
 
 _STATES = ("dt", "speed", "current", "voltage", "charge", "rise", "patience", "taken")
-
-
-def rolling_rms(values: Floats, time: Floats, window: float) -> Floats:
-    """Largest root mean square over any window, of values that hold during steps.
-
-    values (steps x vehicles); time, s, at the end of each step; window in s. Shorter runs count as
-    if the vehicle stood before. Source: definition.
-    """
-    steps = np.diff(time, axis=0, prepend=0.0)
-    total = np.concatenate([np.zeros((1, values.shape[1])), np.cumsum(values**2 * steps, axis=0)])
-    clock = np.concatenate([np.zeros((1, values.shape[1])), time])
-    found = np.zeros(values.shape[1])
-    for n in range(values.shape[1]):
-        before = np.interp(clock[:, n] - window, clock[:, n], total[:, n], left=0.0)
-        found[n] = np.sqrt(np.max(total[:, n] - before) / window)
-    return found
-
-
-def time_above(values: Floats, time: Floats, limit: float) -> Floats:
-    """Longest unbroken time, s, for which values stay above a limit."""
-    steps = np.diff(time, axis=0, prepend=0.0)
-    longest = np.zeros(values.shape[1])
-    running = np.zeros(values.shape[1])
-    for k in range(len(values)):
-        running = np.where(values[k] > limit, running + steps[k], 0.0)
-        longest = np.maximum(longest, running)
-    return longest

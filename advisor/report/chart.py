@@ -85,9 +85,9 @@ def _distance(driven: Driven, system: str) -> tuple[np.ndarray, str]:
 def _panels(facts: Facts, road: Road, driven: Driven, system: str) -> list[_Panel]:
     trace, course = driven.trace, driven.trace.course
     fast, speed_unit = (2.2369362920544, "mph") if system == "us" else (3.6, "km/h")
-    inputs = road.inputs
-    air = getattr(inputs, "air", 298.15) - _ICE_POINT
-    most = getattr(inputs, "insulation_limit", 403.15) - _ICE_POINT
+    inputs = driven.inputs
+    air = inputs.air - _ICE_POINT
+    most = inputs.insulation_limit - _ICE_POINT
     heat = air + trace.rise[:, 0]
     heat_unit = "°C"
     if system == "us":
@@ -96,7 +96,7 @@ def _panels(facts: Facts, road: Road, driven: Driven, system: str) -> list[_Pane
         ("battery, for long", read(facts, "battery", "discharge_continuous")),
         ("battery, peak", read(facts, "battery", "discharge_peak")),
     )
-    volts = (("drive stops", getattr(getattr(inputs, "vehicle", None), "cut_off", 0.0)),)
+    volts = (("drive stops", inputs.vehicle.cut_off),)
     reserve = read(facts, "battery", "reserve")
     return [
         _Panel(

@@ -25,13 +25,31 @@ _ENDS = {
     "runs_empty": "the battery no longer drives it",
 }
 _LINES = (
-    ("battery", "charge_after_day", "Charge left after the day"),
     ("battery", "range_warm", "One charge lasts for, warm"),
     ("battery", "range_cold", "One charge lasts for, at the coldest use"),
     ("vehicle", "top_speed_predicted", "Top speed the drive gives on the level, driver alone"),
     ("vehicle", "grade_start_predicted", "Steepest grade it starts on, loaded"),
     ("vehicle", "hold_force", "Force that the parking brake needs on the steepest grade"),
-    ("vehicle", "mass_ratio", "Mass now against before: stopping distance goes with it"),
+    ("vehicle", "mass_ratio", "Mass now against before"),
+    ("vehicle", "mass_loaded", "Mass with the heaviest load"),
+    ("vehicle", "axle_rear_loaded", "Load on the rear axle with it"),
+    (
+        "vehicle",
+        "front_share_uphill",
+        "Share of the weight on the front axle, steepest climb",
+    ),
+    ("vehicle", "stability_factor", "It tips at this sideways acceleration, in units of gravity"),
+    (
+        "vehicle",
+        "stopping_distance",
+        "Stopping distance from the fastest speed, level",
+    ),
+    ("vehicle", "stopping_distance_downhill", "The same down the steepest grade"),
+    ("vehicle", "stopping_distance_before", "The same before the change, at the speed of then"),
+)
+_CHARGER_LINES = (
+    ("day_charge_time", "Charge after that day takes"),
+    ("day_energy", "Energy from the mains for it"),
 )
 _TRIP_LINES = (
     ("energy", "energy"),
@@ -42,6 +60,8 @@ _TRIP_LINES = (
     ("time_above_continuous", "above the continuous limit of the battery for"),
     ("voltage_least", "lowest voltage"),
     ("motor_temperature", "motor up to"),
+    ("cable_temperature", "warmest cable"),
+    ("brake_power", "friction brakes downhill up to"),
 )
 
 
@@ -63,8 +83,12 @@ def render_road(facts: Facts, road: Road, system: str, width: int) -> str:
         _trip(page, facts, name, driven, system)
     if road.driven:
         page.heading("The day and the vehicle")
+        _days(page, road, system)
+        chargers = facts.instances("charger")
+        for attribute, words in _CHARGER_LINES if len(chargers) == 1 else ():
+            _line(page, facts, chargers[0], attribute, words, system)
         for part, attribute, words in _LINES:
-            page.para(f"{words}: {_text(facts, part, attribute, system)}", label="-")
+            _line(page, facts, part, attribute, words, system)
     page.heading("How to read this")
     for text in (
         "Each trip is driven with a full battery, step by step of one second. Wanted is the speed "
@@ -81,9 +105,22 @@ def render_road(facts: Facts, road: Road, system: str, width: int) -> str:
     return page.text()
 
 
-def _text(facts: Facts, part: str, attribute: str, system: str) -> str:
+def _days(page: Page, road: Road, system: str) -> None:
+    """What is left after the day of each season."""
+    if not road.days:
+        page.para("Charge left after the day: not known, for a trip ends early", label="-")
+    for season, day in road.days.items():
+        left = show(max(float(day.trace.charge[-1, 0]), 0.0), "%", system, 3)
+        air = show(day.inputs.air, "degC", system, 3)
+        words = f"a {season} day at {air}" if season else "the day"
+        page.para(f"Charge left after {words}: {left}", label="-")
+
+
+def _line(page: Page, facts: Facts, part: str, attribute: str, words: str, system: str) -> None:
+    """One result; what the sheet gives no numbers for is left out."""
     fact = facts.fact(part, attribute)
-    return "not known" if isinstance(fact, Unknown) else fact_text(fact, system)
+    if not isinstance(fact, Unknown):
+        page.para(f"{words}: {fact_text(fact, system)}", label="-")
 
 
 def _trip(page: Page, facts: Facts, name: str, driven: Driven, system: str) -> None:
@@ -102,9 +139,14 @@ def _trip(page: Page, facts: Facts, name: str, driven: Driven, system: str) -> N
         page.row(text)
     page.line()
     facts_of_trip = [
-        f"{words} {_text(facts, name, attribute, system)}" for attribute, words in _TRIP_LINES
+        f"{words} {fact_text(fact, system)}"
+        for attribute, words in _TRIP_LINES
+        if not isinstance(fact := facts.fact(name, attribute), Unknown)
+        and not (attribute == "brake_power" and fact.value == 0)
     ]
     page.para(f"Once: {'; '.join(facts_of_trip)}.")
+    if driven.cut is not None:
+        page.para(f"The controller cuts its current back: {driven.where(driven.cut)}.")
     if ended is not None:
         page.para(f"It ends early: {_ENDS[ended.what]}, {driven.where(ended)}.")
 

@@ -251,6 +251,7 @@ BATTERY = Subject(
         count("drives", "controllers that draw on the battery"),
         quantity("traction_drop", "V", "voltage lost in the runs of the traction circuit"),
         quantity("charge_after_day", "%", "charge left after the trips of a day"),
+        text("day_season", "season of the day on which least is left", Ask.COMPUTED),
         quantity("range_warm", "km", "way on one charge by the trips, warm"),
         quantity("range_cold", "km", "way on one charge by the trips, at the coldest use"),
         quantity("inrush_current", "A", "current into an empty bus without precharge"),

@@ -76,6 +76,8 @@ CHARGER = Subject(
         quantity("voltage_per_cell", "V/cell", "charge voltage per cell"),
         flag("equalise_unlocked", "an equalise stage can start"),
         quantity("charge_time", "h", "time from the reserve to full"),
+        quantity("day_charge_time", "h", "time to full after a day of the trips"),
+        quantity("day_energy", "kWh", "energy from the mains after a day of the trips"),
         quantity("power_into_battery", "W", "power into the battery"),
         quantity("ac_input_current", "A", "current from the outlet"),
         *feeding(),

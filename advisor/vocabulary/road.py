@@ -28,6 +28,8 @@ TRIP = Subject(
         quantity("cargo", "kg", "cargo carried", O),
         quantity("trailer_mass", "kg", "mass of the trailer with its load", O),
         quantity("pause", "min", "time it stands after the trip", O),
+        choice("season", "winter summer", "season in which it is driven; all year if not said", O),
+        quantity("ambient", "degC", "temperature of the air on the trip", O),
         text("trace", "file with time, speed and grade, beside the sheet", O),
         # computed by driving it
         quantity("distance", "km", "length of the trip"),
@@ -60,7 +62,13 @@ TRIP = Subject(
         ),
         way("runs_empty_where", "where the battery no longer drives it"),
         flag("regeneration_refused", "regeneration is refused on a descent", worse="high"),
+        way("regeneration_refused_why", "why and where regeneration is refused"),
         quantity("brake_heat", "kJ", "heat left for the friction brakes, once"),
+        quantity("brake_power", "kW", "most that friction brakes must take on a descent"),
+        way("brake_power_where", "where the friction brakes must take most"),
+        quantity("cable_temperature", "degC", "highest temperature of a cable", at_most=1000),
+        quantity("cable_temperature_allowed", "degC", "temperature that cable stands"),
+        way("cable_hottest", "the cable that comes closest to what it stands, and where"),
     ),
 )
 

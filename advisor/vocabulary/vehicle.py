@@ -70,6 +70,8 @@ VEHICLE = Subject(
         quantity("original_block_mass", "kg", "mass of one of those blocks", N),
         quantity("original_top_speed", "km/h", "top speed before the change", M),
         quantity("top_speed", "km/h", "top speed expected or measured now", M),
+        quantity("stopping_distance_measured", "m", "stopping distance measured, loaded", M),
+        quantity("stopping_speed_measured", "km/h", "speed from which that was measured", M),
         quantity("tray_length", "mm", "length of the battery bay", M),
         quantity("tray_width", "mm", "width of the battery bay", M),
         quantity("tray_height", "mm", "height of the battery bay", M),
@@ -84,6 +86,14 @@ VEHICLE = Subject(
         flag("stalls_on_a_trip", "its drive cannot move it on a part of a trip"),
         quantity("hold_force", "N", "force that holds it on its steepest grade, loaded"),
         quantity("mass_ratio", "%", "mass now against the mass before the change"),
+        quantity("stopping_speed", "km/h", "fastest speed of its trips"),
+        quantity("stopping_distance", "m", "stopping distance from that speed on the level"),
+        quantity("stopping_distance_downhill", "m", "the same on its steepest grade"),
+        quantity("stopping_distance_before", "m", "the same before the change"),
+        quantity("mass_loaded", "kg", "mass with the heaviest load of its trips"),
+        quantity("axle_rear_loaded", "kg", "load on the rear axle with that load"),
+        quantity("front_share_uphill", "%", "share of the weight left on the front axle uphill"),
+        ratio("stability_factor", "sideways acceleration at which it tips, in units of gravity"),
     ),
 )
 

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.physics.course import Piece, course_of, day_of
-from advisor.physics.trip import Vehicle, drive, rolling_rms, time_above
+from advisor.physics.trip import Vehicle, drive
+from advisor.physics.windows import rolling_rms, time_above
 
 OPEN = np.interp(range(21), [0, 2, 20], [40.0, 50.0, 54.0])
 CART = Vehicle(

@@ -1,0 +1,83 @@
+"""What a vehicle can do by its trips: top speed, grades, force to hold it, voltage of its motor."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from advisor.driving.courses import PERSON, Trip
+from advisor.driving.inputs import GEAR, Inputs
+from advisor.driving.road import Road
+from advisor.driving.simulated import simulated
+from advisor.driving.stability import standing, stopping
+from advisor.facts.origins import Key
+from advisor.facts.traced import Traced
+from advisor.physics.braking import hold_force
+from advisor.physics.course import Course
+from advisor.physics.trip import Vehicle, drive
+from advisor.wiring.found import Found, chosen, combined, read
+
+
+def of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
+    """What the vehicle can do, how it stops, and how it stands on its axles."""
+    facts, vehicle = road.facts, inputs.vehicle
+    loads = [one.load for one in road.trips.values() if isinstance(one, Trip)]
+    heaviest = max(loads, key=lambda one: one.value, default=Found(PERSON, assumed=True))
+    mass = vehicle.mass + heaviest.value
+    rests = combined(0.0, [*inputs.rests, heaviest])
+    found = {("vehicle", "top_speed_predicted"): simulated(top_speed(vehicle), rests)}
+    towed = max((one.towed for one in road.trips.values() if isinstance(one, Trip)), default=0.0)
+    grip = vehicle.grip * (mass - towed)
+    sine = min(vehicle.pull, grip) / (mass * 9.80665) - 0.04
+    grade = sine / np.sqrt(max(1 - sine * sine, 1e-6))
+    found["vehicle", "grade_start_predicted"] = simulated(max(float(grade), 0.0), rests)
+    stalled = any(one.ended and one.ended.what == "stalls" for one in road.driven.values())
+    found["vehicle", "stalls_on_a_trip"] = simulated(stalled, rests)
+    steepest = read(facts, "use", "grade_max")
+    if steepest.known:
+        force = combined(float(hold_force(mass, steepest.value)), [rests, steepest])
+        found["vehicle", "hold_force"] = simulated(force.value, force)
+    _back_voltage(road, inputs, found, rests)
+    found |= stopping(road, mass, rests)
+    found |= standing(road.facts, heaviest, towed)
+    change = read(facts, "vehicle", "mass_change")
+    if change.known:
+        ratio = combined(mass / max(mass - change.value, 1.0), [rests, change])
+        found["vehicle", "mass_ratio"] = simulated(ratio.value, ratio)
+    return found
+
+
+def _back_voltage(road: Road, inputs: Inputs, found: dict[Key, Traced], rests: Found) -> None:
+    """Voltage that a magnet motor makes at the fastest speed of the trips, its field unweakened."""
+    motors = road.facts.instances("motor")
+    if len(motors) != 1 or chosen(road.facts, motors[0], "type") not in ("pm-ac", "pm-dc"):
+        return
+    ratio = read(road.facts, "vehicle", "gear_ratio")
+    radius = read(road.facts, "vehicle", "rolling_radius")
+    speeds = [float(one.trace.course.speed.max()) for one in road.driven.values()]
+    if speeds and ratio.known and radius.known and radius.value > 0:
+        constant = inputs.per_amp * radius.value / (ratio.value * GEAR)
+        volts = constant * max(speeds) * ratio.value / radius.value
+        found[motors[0], "back_voltage_fastest"] = simulated(volts, combined(0.0, [rests, ratio]))
+
+
+def top_speed(vehicle: Vehicle) -> float:
+    """Speed (m/s) that the drive reaches on the level with the driver alone, on worn asphalt."""
+    one = np.ones(1)
+    number = one.astype(int)
+    course = Course(one, one, 0 * one, 0 * one, 0.02 * one, PERSON * one, 0 * one, number, number)
+    low, high = 0.0, 60.0
+    for _ in range(30):
+        middle = (low + high) / 2
+        trace = drive(replace(vehicle, regeneration=0.0), replace(course, speed=middle * one))
+        reached = float(trace.speed[0, 0])
+        low, high = (
+            (middle, high)
+            if reached >= middle * 0.999 and not trace.stalled[0, 0]
+            else (low, middle)
+        )
+    return low
+
+
+__all__ = ["of_vehicle", "top_speed"]

@@ -140,7 +140,15 @@ def test_every_formula_is_documented_with_units_and_exported() -> None:
 
 
 # A network is solved and a trip is driven step by step; neither is a formula.
-SOLVER = ("circuit.py", "course.py", "faults.py", "islands.py", "network.py", "trip.py")
+SOLVER = (
+    "circuit.py",
+    "course.py",
+    "faults.py",
+    "islands.py",
+    "network.py",
+    "trip.py",
+    "windows.py",
+)
 REFUSED_CALLS = {"where", "fmin", "fmax", "clip", "nan_to_num", "nanmin", "nanmax", "select"}
 REFUSED_NAMES = {"min", "max", "abs", "round", "sorted", "bool", "any", "all"}
 REFUSED_NODES = (

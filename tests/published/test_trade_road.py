@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from advisor.driving.survey import top_speed
+from advisor.driving.vehicle_results import top_speed
 from advisor.physics.course import Piece, course_of, day_of
 from advisor.physics.trip import Vehicle, drive
 

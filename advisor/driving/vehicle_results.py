@@ -18,6 +18,9 @@ from advisor.physics.course import Course
 from advisor.physics.trip import Vehicle, drive
 from advisor.wiring.found import Found, chosen, combined, read
 
+_SETTLING = 10
+"""Steps after which the battery's voltage has settled under the load."""
+
 
 def of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
     """What the vehicle can do, how it stops, and how it stands on its axles."""
@@ -62,19 +65,26 @@ def _back_voltage(road: Road, inputs: Inputs, found: dict[Key, Traced], rests: F
         found[motors[0], "back_voltage_fastest"] = simulated(volts, combined(0.0, [rests, ratio]))
 
 
-def top_speed(vehicle: Vehicle) -> float:
-    """Speed (m/s) that the drive reaches on the level with the driver alone, on worn asphalt."""
-    one = np.ones(1)
+def top_speed(
+    vehicle: Vehicle, load: float = PERSON, grade: float = 0.0, towed: float = 0.0
+) -> float:
+    """Speed (m/s) that the drive holds on a grade with a load (kg) on worn asphalt, battery full.
+
+    0 where it cannot hold any. Without arguments: on the level with the driver alone.
+    """
+    one = np.ones(_SETTLING)
     number = one.astype(int)
-    course = Course(one, one, 0 * one, 0 * one, 0.02 * one, PERSON * one, 0 * one, number, number)
+    course = Course(
+        one, one, 0 * one, grade * one, 0.02 * one, load * one, towed * one, number, number
+    )
     low, high = 0.0, 60.0
     for _ in range(30):
         middle = (low + high) / 2
         trace = drive(replace(vehicle, regeneration=0.0), replace(course, speed=middle * one))
-        reached = float(trace.speed[0, 0])
+        reached = float(trace.speed[-1, 0])
         low, high = (
             (middle, high)
-            if reached >= middle * 0.999 and not trace.stalled[0, 0]
+            if reached >= middle * 0.999 and not trace.stalled[-1, 0]
             else (low, middle)
         )
     return low

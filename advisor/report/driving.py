@@ -8,7 +8,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from advisor.driving.courses import Trip
 from advisor.driving.road import Driven, Road
+from advisor.driving.vehicle_results import top_speed
 from advisor.facts import Facts
 from advisor.facts.origins import Unknown
 from advisor.findings.wording import fact_text
@@ -47,6 +49,7 @@ _LINES = (
     ("vehicle", "stopping_distance_downhill", "The same down the steepest grade"),
     ("vehicle", "stopping_distance_before", "The same before the change, at the speed of then"),
 )
+_GRADES = (0.0, 0.05, 0.10, 0.15, 0.20)
 _CHARGER_LINES = (
     ("day_charge_time", "Charge after that day takes"),
     ("day_energy", "Energy from the mains for it"),
@@ -87,6 +90,7 @@ def render_road(facts: Facts, road: Road, system: str, width: int) -> str:
         chargers = facts.instances("charger")
         for attribute, words in _CHARGER_LINES if len(chargers) == 1 else ():
             _line(page, facts, chargers[0], attribute, words, system)
+        _grades(page, road, system)
         for part, attribute, words in _LINES:
             _line(page, facts, part, attribute, words, system)
     page.heading("How to read this")
@@ -114,6 +118,20 @@ def _days(page: Page, road: Road, system: str) -> None:
         air = show(day.inputs.air, "degC", system, 3)
         words = f"a {season} day at {air}" if season else "the day"
         page.para(f"Charge left after {words}: {left}", label="-")
+
+
+def _grades(page: Page, road: Road, system: str) -> None:
+    """Speeds that the drive holds on some grades with the heaviest load of the trips."""
+    trips = [one for one in road.trips.values() if isinstance(one, Trip)]
+    if isinstance(road.inputs, Found) or not trips:
+        return
+    heaviest = max(trips, key=lambda one: one.load.value)
+    held = []
+    for grade in _GRADES:
+        speed = top_speed(road.inputs.vehicle, heaviest.load.value, grade, heaviest.towed)
+        words = show(speed, "km/h", system, 2) if speed > 0.1 else "none"
+        held.append(f"{words} at {show(grade, '%', system, 2)}")
+    page.para(f"Speed it holds with its heaviest load, asphalt: {', '.join(held)}", label="-")
 
 
 def _line(page: Page, facts: Facts, part: str, attribute: str, words: str, system: str) -> None:

@@ -1,0 +1,1 @@
+"""The commands, by subject: parse arguments, call, print. Each imports late what it needs."""

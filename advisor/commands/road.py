@@ -1,0 +1,80 @@
+"""`advisor drive`: the trips."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from advisor.commands.shared import (
+    OutputOption,
+    SheetArgument,
+    Units,
+    UnitsOption,
+    app,
+    facts_with_plan,
+    named,
+    put,
+    say,
+)
+from advisor.problems import Place, Problem, ProblemsFoundError, shown
+
+
+@app.command()
+def drive(
+    sheet: SheetArgument,
+    units: UnitsOption = Units.SI,
+    width: Annotated[int, typer.Option(min=60, max=400, help="Columns of the text.")] = 100,
+    output: OutputOption = None,
+    csv: Annotated[
+        Path | None, typer.Option(help="Write every step to this file, for a spreadsheet.")
+    ] = None,
+    chart: Annotated[
+        Path | None, typer.Option(help="Draw a trip over its distance: a .svg or .png file.")
+    ] = None,
+    trip: Annotated[
+        str | None,
+        typer.Option(help="Trip for the chart; else the first that fails, or the first."),
+    ] = None,
+) -> None:
+    """Drive the trips of a sheet: speed, current, charge, heat, and where it ends.
+
+    Exit code: 0 shown, 2 the sheet or the call is wrong or lists no trips, 3 internal error.
+    """
+    from advisor.sheet.reading import read_sheet
+
+    build = read_sheet(sheet)
+    if not any(one.subject == "trip" for one in build.instances):
+        advice = "list them there, docs/build-sheet.md says how"
+        raise ProblemsFoundError(
+            [Problem(str(sheet), Place(), "trips", "the sheet lists no trips", advice)]
+        )
+    facts = facts_with_plan(build)
+    from advisor.driving.road import Road
+    from advisor.report.driving import render_road, trace_rows
+
+    road = Road(facts)
+    if chart is not None:
+        _chart(facts, road, chart, trip, units.value)
+    if csv is not None:
+        put(trace_rows(road), csv)
+    put(render_road(facts, road, units.value, width), output)
+
+
+def _chart(facts: Any, road: Any, path: Path, trip: str | None, system: str) -> None:
+    """Draw one trip into a new file; the plotting library is an extra."""
+    if path.suffix.lower() not in (".svg", ".png"):
+        problem = f"{shown(path.name)} is no picture this program draws"
+        advice = "end the name in .svg or .png"
+        raise ProblemsFoundError([Problem("--chart", Place(), "", problem, advice)])
+    try:
+        from advisor.report.chart import draw_trip
+    except ModuleNotFoundError as error:
+        problem = f"a chart needs {error.name}, which is not installed"
+        advice = 'install it with: pip install "matplotlib>=3.8"'
+        raise ProblemsFoundError([Problem("--chart", Place(), "", problem, advice)]) from error
+    from advisor.writing import write_new
+
+    write_new(path, draw_trip(facts, road, trip, path.suffix.lower()[1:], system))
+    say(f"written to {named(path)}\n")

@@ -1,0 +1,135 @@
+"""What the commands share: the program's groups, common options, files read and written."""
+
+from __future__ import annotations
+
+import os
+import sys
+from contextlib import suppress
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from advisor.problems import Place, Problem, ProblemsFoundError, shown
+
+app = typer.Typer(
+    help="Screen a lithium conversion of a low-speed electric vehicle for what will not work "
+    "together. It screens on paper; it does not certify.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+sheet_app = typer.Typer(help="Start and check build sheets.", no_args_is_help=True)
+rules_app = typer.Typer(help="Look at the rules.", no_args_is_help=True)
+app.add_typer(sheet_app, name="sheet", rich_help_panel=None)
+app.add_typer(rules_app, name="rules", rich_help_panel=None)
+
+
+class Stage(StrEnum):
+    """Stages of a build."""
+
+    ORDER = "order"
+    WIRING = "wiring"
+    HANDOFF = "handoff"
+
+
+class Units(StrEnum):
+    """Unit systems for printing."""
+
+    SI = "si"
+    US = "us"
+
+
+class Format(StrEnum):
+    """Forms of an explanation."""
+
+    TEXT = "text"
+    MARKDOWN = "markdown"
+    JSON = "json"
+
+
+class FailOn(StrEnum):
+    """Risk levels, and never."""
+
+    HIGH = "high"
+    SERIOUS = "serious"
+    MEDIUM = "medium"
+    LOW = "low"
+    NOTICE = "notice"
+    NEVER = "never"
+
+
+SheetArgument = Annotated[Path, typer.Argument(metavar="SHEET", help="Build sheet (YAML).")]
+UnitsOption = Annotated[Units, typer.Option(help="Units for printing.")]
+StageOption = Annotated[
+    Stage | None, typer.Option(help="Judge for this stage instead of the sheet's own.")
+]
+OutputOption = Annotated[
+    Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
+]
+FormatOption = Annotated[Format, typer.Option(help="Form of the answer.")]
+
+
+def facts_with_plan(build: Any) -> Any:
+    """The facts of a build that has a plan of its cables, or trips; None for a parts list.
+
+    A parts list needs neither the graph library nor numpy, which take a third of a screening.
+    """
+    trips = any(one.subject == "trip" for one in build.instances)
+    if not trips and not has_plan(build):
+        return None
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # threads wait for each other: 200 times
+    if trips:
+        from advisor.driving.survey import surveyed as driven
+
+        return driven(build)
+    from advisor.wiring.survey import surveyed
+
+    return surveyed(build)
+
+
+def has_plan(build: Any) -> bool:
+    return any(one.subject == "run" and "from" in one.values for one in build.instances)
+
+
+def planned(build: Any, sheet: Path) -> Any:
+    """The facts of a build with its plan; an input error where the sheet has none."""
+    facts = facts_with_plan(build) if has_plan(build) else None
+    if facts is None:
+        advice = "list the cable runs there with from and to"
+        problem = Problem(
+            str(sheet), Place(), "wiring", "the sheet has no plan of the cables", advice
+        )
+        raise ProblemsFoundError([problem])
+    return facts
+
+
+def put(text: str, output: Path | None) -> None:
+    """Print, or write to a new file; an existing file is left alone."""
+    if output is None:
+        say(text)
+        return
+    from advisor.writing import write_new
+
+    write_new(output, text)
+    say(f"written to {named(output)}\n")
+
+
+def say(text: str) -> None:
+    """Print; a reader that has seen enough (`| head`) changes nothing of the exit code."""
+    with suppress(BrokenPipeError):
+        sys.stdout.write(text)
+        sys.stdout.flush()
+
+
+def named(path: Path) -> str:
+    """A file name that cannot command a terminal."""
+    name = str(path)
+    return name if name.isprintable() else shown(name, len(name))
+
+
+def refuse(path: str, problem: str, advice: str = "") -> ProblemsFoundError:
+    """The error of a call or an option that is wrong, to be raised."""
+    return ProblemsFoundError([Problem(path, Place(), "", problem, advice)])

@@ -1,8 +1,11 @@
-"""`advisor explain`."""
+"""`advisor explain`: a check, a value, or two parts."""
 
 from __future__ import annotations
 
-from typing import Annotated
+import json
+import sys
+from contextlib import nullcontext
+from typing import Annotated, Any
 
 import typer
 
@@ -17,8 +20,8 @@ from advisor.commands.shared import (
     app,
     facts_with_plan,
     put,
+    refuse,
 )
-from advisor.problems import Place, Problem, ProblemsFoundError
 
 
 @app.command()
@@ -31,9 +34,23 @@ def explain(
     about: Annotated[
         str | None, typer.Option(help="Part, where a rule is judged on several.")
     ] = None,
+    sensitivity: Annotated[
+        bool, typer.Option("--sensitivity", help="Say how far each value may move, too.")
+    ] = False,
+    clear: Annotated[
+        str | None,
+        typer.Option(metavar="RULE", help="Why a rule is satisfied, and what would break it."),
+    ] = None,
+    between: Annotated[
+        tuple[str, str] | None,
+        typer.Option(metavar="PART PART", help="Can these two be used together?"),
+    ] = None,
     value: Annotated[
         str | None, typer.Option(help="A value instead, such as battery.full_voltage.")
     ] = None,
+    seconds: Annotated[
+        float, typer.Option(min=1, max=3600, help="Time limit for moving values.")
+    ] = 60.0,
     format: FormatOption = Format.TEXT,
     units: UnitsOption = Units.SI,
     stage: Annotated[
@@ -43,39 +60,88 @@ def explain(
     width: Annotated[int, typer.Option(min=40, max=400, help="Columns of the text.")] = 100,
     output: OutputOption = None,
 ) -> None:
-    """Explain a check down to where each number came from, or a value and what depends on it.
+    """Explain a check down to where each number came from; or a value, or two parts together.
 
     Exit code: 0 explained, 2 the sheet or the call is wrong, 3 internal error.
     """
     from advisor.engine import Judge
-    from advisor.explain.tree import tree_of
     from advisor.explain.verdicts import Explainer
     from advisor.facts import facts_of
-    from advisor.report import explanation
     from advisor.rules.loading import load_rulesets
     from advisor.sheet.reading import read_sheet
 
-    if (name is None) == (value is None):
-        problem = "name a finding or a rule, or give --value; one of them"
-        advice = "such as: explain SHEET 1, or explain SHEET --value battery.full_voltage"
-        raise ProblemsFoundError([Problem("explain", Place(), "", problem, advice)])
+    if sum(one is not None for one in (name, value, clear, between)) != 1:
+        problem = "name a finding or a rule, or give one of --clear, --between, --value"
+        raise refuse("explain", problem, "such as: explain SHEET 1")
     build = read_sheet(sheet)
     facts = facts_with_plan(build) or facts_of(build)
     book = load_rulesets(examples=False)
-    chosen = stage.value if stage else None
-    explainer = Explainer(facts, book, Judge(book), units.value, chosen)
+    due = stage.value if stage else None
+    explainer = Explainer(facts, book, Judge(book), units.value, due)
     markdown = format is Format.MARKDOWN
-    if value is not None:
-        key = explainer.value_key(value)
-        node, depending = tree_of(facts, key, units.value), explainer.depending(key)
-        data = explanation.value_data(node, depending)
-        text = explanation.render_value(node, depending, width, markdown=markdown)
+    if between is not None:
+        data, text = _between(explainer, between, due or build.stage or "order", width, markdown)
+    elif value is not None:
+        data, text = _value(explainer, value, width, markdown)
     else:
-        one = explainer.explained(explainer.chosen(str(name), about))
-        data = explanation.check_data(one)
-        text = explanation.render_check(one, width, markdown=markdown)
+        limit = seconds if sensitivity or clear is not None else None
+        asked = explainer.cleared(clear, about) if clear else explainer.chosen(str(name), about)
+        data, text = _check(explainer, asked, limit, width, markdown)
     if format is Format.JSON:
-        import json
-
         text = json.dumps(data, indent=2) + "\n"
     put(text, output)
+
+
+def _value(explainer: Any, value: str, width: int, markdown: bool) -> tuple[dict[str, Any], str]:
+    from advisor.explain.tree import tree_of
+    from advisor.report import explanation
+
+    key = explainer.value_key(value)
+    node, depending = tree_of(explainer.facts, key, explainer.system), explainer.depending(key)
+    text = explanation.render_value(node, depending, width, markdown=markdown)
+    return explanation.value_data(node, depending), text
+
+
+def _check(
+    explainer: Any, asked: Any, seconds: float | None, width: int, markdown: bool
+) -> tuple[dict[str, Any], str]:
+    """A check; with a time limit also what would flip it."""
+    from advisor.explain.sensitivity import sensitivity
+    from advisor.report import explanation, room
+
+    one = explainer.explained(asked)
+    data = explanation.check_data(one)
+    if seconds is None:
+        return data, explanation.render_check(one, width, markdown=markdown)
+    with _waiting("moving each value") as tell:
+        found = sensitivity(
+            explainer.facts, explainer.book, asked, explainer.everything, seconds, tell
+        )
+
+    def more(page: Any) -> None:
+        room.add_room(page, found, explainer.system)
+
+    data["sensitivity"] = room.room_data(found)
+    return data, explanation.render_check(one, width, markdown=markdown, more=more)
+
+
+def _between(
+    explainer: Any, parts: tuple[str, str], stage: str, width: int, markdown: bool
+) -> tuple[dict[str, Any], str]:
+    from advisor.explain.between import between
+    from advisor.report.room import between_data, render_between
+
+    first, second = (explainer.part(one) for one in parts)
+    if first == second:
+        raise refuse("--between", f"{first} twice", "name two parts")
+    found = between(explainer.facts, explainer.everything, first, second, stage)
+    return between_data(found), render_between(found, width, markdown=markdown)
+
+
+def _waiting(words: str) -> Any:
+    """A bar on the terminal from one second on; nothing where there is no terminal."""
+    if not sys.stderr.isatty():
+        return nullcontext(lambda done, total: None)
+    from advisor.report.waiting import waiting
+
+    return waiting(words)

@@ -51,12 +51,13 @@ class Explainer:
         self.system = system
         self.stage = stage
         self._cases = BuildCases(facts)
-        self._everything = judge.judge(self._cases)
+        self.everything = judge.judge(self._cases)
 
-    def chosen(self, name: str, about: str | None) -> Judgement:
+    def chosen(self, name: str, about: str | None, wanted: str = "violated") -> Judgement:
         """The check of a finding's number or of a rule's name, on a part where there are several.
 
-        Raises ProblemsFoundError with the nearest names, or with the list where it is ambiguous.
+        Of several parts the only one with the verdict `wanted` is taken. Raises
+        ProblemsFoundError with the nearest names, or with the list where it is ambiguous.
         """
         if name.isdigit():
             return self._numbered(int(name))
@@ -67,7 +68,7 @@ class Explainer:
                 f"there is no rule {shown(name)}",
                 nearest(name, names) or "see: advisor rules list",
             )
-        listed = [one for one in self._everything if one.rule is rule]
+        listed = [one for one in self.everything if one.rule is rule]
         if about is not None:
             kept = [one for one in listed if one.case == about]
             if not kept:
@@ -75,7 +76,7 @@ class Explainer:
                 near = nearest(about, cases) or f"it is about: {', '.join(cases) or 'nothing'}"
                 raise self._refuse(f"{name} is not about {shown(about)}", near)
             return kept[0]
-        worst = [one for one in listed if one.verdict == "violated"] or listed
+        worst = [one for one in listed if one.verdict == wanted] or listed
         if not worst:
             kinds = " or ".join(rule.about)
             raise self._refuse(f"{name} is about a {kinds}, and the sheet lists none", "")
@@ -86,6 +87,24 @@ class Explainer:
             )
         return worst[0]
 
+    def cleared(self, name: str, about: str | None) -> Judgement:
+        """A satisfied check by the name of its rule. Raises ProblemsFoundError for any other."""
+        found = self.chosen(name, about, "satisfied")
+        if found.verdict != "satisfied":
+            problem = f"{found.rule.name} on {found.case} is {found.verdict}, not satisfied"
+            advice = f"see: advisor explain SHEET {found.rule.name} --about {found.case}"
+            raise self._refuse(problem, advice)
+        return found
+
+    def part(self, name: str) -> str:
+        """The id of a part of the sheet. Raises ProblemsFoundError with the nearest names."""
+        known = [one.id for one in self.facts.build.instances]
+        if name not in known:
+            parts = [one for one in known if one not in ("vehicle", "use", "supply")]
+            near = nearest(name, known) or f"the sheet lists {', '.join(parts[:12])}"
+            raise self._refuse(f"there is no part {shown(name)} in the sheet", near)
+        return name
+
     def _numbered(self, number: int) -> Judgement:
         build = self.facts.build
         found = screen(build, self.book, self.judge, self.stage, self.system, self.facts)
@@ -93,14 +112,14 @@ class Explainer:
         for one in listed:
             if one.number == number:
                 same = (one.rule.name, one.about)
-                return next(j for j in self._everything if (j.rule.name, j.case) == same)
+                return next(j for j in self.everything if (j.rule.name, j.case) == same)
         most = max((one.number for one in listed), default=0)
         advice = f"the numbers go from 1 to {most}" if most else "there are no findings"
         raise self._refuse(f"there is no finding {number}", advice)
 
     def explained(self, judgement: Judgement) -> Explained:
         """A check with all that it rests on."""
-        causes = Causes(self._everything, self._cases.related)
+        causes = Causes(self.everything, self._cases.related)
         return self._explained(judgement, causes, set(), set())
 
     def _explained(
@@ -139,7 +158,7 @@ class Explainer:
     def depending(self, key: Key) -> list[Judgement]:
         """The checks that rest on a value, at any depth, each once."""
         found = []
-        for one in self._everything:
+        for one in self.everything:
             facts = [
                 self._cases.fact(one.case, name)
                 for name in one.rule.reads

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Callable
 from typing import Any
 
 from advisor.engine import Judgement
@@ -13,7 +14,7 @@ from advisor.report.sentences import CAUTIONS, CONSULT
 
 FORMAT = "conversion-advisor-explanation"
 VERSION = "1.0"
-_VERDICTS = {
+VERDICTS = {
     "violated": "is violated",
     "satisfied": "is satisfied",
     "undetermined": "cannot be decided yet",
@@ -31,7 +32,7 @@ _HOW = {
 }
 
 
-class _Lines:
+class Lines:
     """Lines of text; `mark` is what Markdown puts before a heading."""
 
     def __init__(self, width: int, *, markdown: bool) -> None:
@@ -60,12 +61,18 @@ def _plain(text: str) -> str:
     return "".join(c if c.isprintable() or c in "\n " else "?" for c in text)
 
 
-def render_check(one: Explained, width: int, *, markdown: bool) -> str:
+def render_check(
+    one: Explained,
+    width: int,
+    *,
+    markdown: bool,
+    more: Callable[[Lines], None] = lambda page: None,
+) -> str:
     """A check explained: in plain words first, then every number down to where it came from."""
-    page = _Lines(width, markdown=markdown)
+    page = Lines(width, markdown=markdown)
     verdict = str(one.judgement.verdict)
     page.heading(f"{one.rule.title}: {one.part}")
-    page.para(f"The check {one.rule.name} {_VERDICTS[verdict]}{_how_far(one)}.")
+    page.para(f"The check {one.rule.name} {VERDICTS[verdict]}{_how_far(one)}.")
     if one.judgement.on_assumption:
         page.para("The verdict rests on an assumption; look for ASSUMED below.")
     if verdict == "violated":
@@ -93,12 +100,13 @@ def render_check(one: Explained, width: int, *, markdown: bool) -> str:
         page.para("It reads only what other checks concluded.")
     for below in one.because_of:
         page.heading(f"It builds on: {below.rule.title} ({below.rule.name}, {below.part})")
-        page.para(f"That check {_VERDICTS[str(below.judgement.verdict)]}. {below.rule.because}")
+        page.para(f"That check {VERDICTS[str(below.judgement.verdict)]}. {below.rule.because}")
         page.para(f"It is violated when: {below.rule.when_text}")
         for name, node in below.values:
             _node(page, node, 0, name)
         for deeper in below.because_of:
             page.para(f"and that on {deeper.rule.name}, {deeper.part}", 0, bullet=True)
+    more(page)
     _ending(page, one)
     return page.text()
 
@@ -115,7 +123,7 @@ def _how_far(one: Explained) -> str:
     return f", {abs(margin):.1%} of the limit {'past' if margin < 0 else 'short of'} it"
 
 
-def _ending(page: _Lines, one: Explained) -> None:
+def _ending(page: Lines, one: Explained) -> None:
     page.heading("When this would be wrong, and where it is from")
     page.para(one.rule.wrong_when)
     for source in one.rule.sources:
@@ -129,7 +137,7 @@ def _ending(page: _Lines, one: Explained) -> None:
     page.para(CAUTIONS[0])
 
 
-def _node(page: _Lines, node: Node, depth: int, name: str = "") -> None:
+def _node(page: Lines, node: Node, depth: int, name: str = "") -> None:
     known = f"{name} is {node.name}" if name and name != node.name else node.name
     meaning = f" ({node.meaning})" if node.meaning else ""
     text = f"{known}{meaning} = {node.text}; {_HOW[node.how]}: {node.words}"
@@ -142,14 +150,14 @@ def _node(page: _Lines, node: Node, depth: int, name: str = "") -> None:
 
 def render_value(node: Node, depending: list[Judgement], width: int, *, markdown: bool) -> str:
     """A value explained: where it comes from, and which checks rest on it."""
-    page = _Lines(width, markdown=markdown)
+    page = Lines(width, markdown=markdown)
     page.heading(f"Where {node.name} comes from")
     _node(page, node, 0)
     page.heading("What depends on it")
     listed = sorted(depending, key=lambda one: (one.verdict != "violated", one.rule.name, one.case))
     for one in listed:
         level = level_of(one.rule).word if one.rule.hazard is not None else "a conclusion"
-        words = f"{one.rule.name}, {one.case}: {_VERDICTS[str(one.verdict)]} ({level})"
+        words = f"{one.rule.name}, {one.case}: {VERDICTS[str(one.verdict)]} ({level})"
         page.para(words, 0, bullet=True)
     if not listed:
         page.para("No check reads it.")

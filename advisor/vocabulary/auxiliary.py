@@ -25,7 +25,7 @@ CONVERTER = Subject(
         quantity("peak_current", "A", "peak output current", D),
         quantity("peak_time", "s", "time of the peak output", D),
         flag("isolated", "its output is isolated from its input", D),
-        quantity("efficiency", "%", "efficiency", D, at_most=100),
+        quantity("efficiency", "%", "efficiency", D, at_least=5, at_most=100),
         quantity("idle_current", "mA", "input current without load", D),
         flag("enable_input", "it can be switched off by a signal", D),
         choice(

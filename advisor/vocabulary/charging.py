@@ -50,7 +50,7 @@ CHARGER = Subject(
         quantity("timeout", "h", "time after which it ends", D),
         quantity("ac_voltage", "V", "supply voltage it is used on", N),
         quantity("ac_current", "A", "supply current on its plate", N),
-        quantity("efficiency", "%", "efficiency", D, at_most=100),
+        quantity("efficiency", "%", "efficiency", D, at_least=5, at_most=100),
         quantity("power_factor", "%", "power factor", D, at_most=100),
         flag("isolated", "its output is isolated from the supply", D),
         flag("earthed", "the vehicle frame is earthed while charging", O),

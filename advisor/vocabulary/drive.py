@@ -58,7 +58,9 @@ MOTOR = Subject(
         count("pulses_per_rev", "sensor pulses per revolution", D, at_most=10000),
         flag("electromagnetic_brake", "the motor carries an electromagnetic brake", N),
         quantity("brake_coil_voltage", "V", "voltage of the brake coil", N),
-        quantity("efficiency", "%", "efficiency of the motor at its rating", D, at_most=100),
+        quantity(
+            "efficiency", "%", "efficiency of the motor at its rating", D, at_least=5, at_most=100
+        ),
         text("ip", "ingress protection mark", D),
         count("spline_teeth", "teeth of the shaft spline", N),
         quantity("mass", "kg", "mass of the motor", N),
@@ -180,7 +182,7 @@ CONTROLLER = Subject(
         quantity("key_input_current", "A", "current it draws through the key", C),
         quantity("standby_current", "mA", "current it draws with the key off", C),
         choice("communication", "none can serial", "link to other devices", D),
-        quantity("efficiency", "%", "efficiency of the controller", D, at_most=100),
+        quantity("efficiency", "%", "efficiency of the controller", D, at_least=5, at_most=100),
         text("ip", "ingress protection mark", D),
         quantity("mass", "kg", "mass of the controller", N),
         # computed

@@ -177,7 +177,8 @@ def _converter(
     if not efficiency.known:
         efficiency = Found(0.85, assumed=True)
     idle = read(facts, one.part, "idle_current", 0.0)
-    amps = output.value / max(sources, 1) * volts.value / efficiency.value / battery.value
+    lost = max(efficiency.value, 1e-3) * max(battery.value, 1e-3)  # a sheet may say 0 V
+    amps = output.value / max(sources, 1) * volts.value / lost
     return combined(
         amps + (idle.value if idle.known else 0.0), [output, volts, battery, efficiency]
     )

@@ -20,6 +20,10 @@ from advisor.sheet.build import Build
 from advisor.wiring.found import Found, chosen, combined, read
 from advisor.wiring.survey import survey
 
+_WORDS = (
+    "driven step by step; ASSUMED in it: gear and inverter 95 %, tyres that grip with 0.6 of the "
+    "55 % of the weight on the driven axle, 80 kg for a person, air drag where it is not stated"
+)
 _SOURCE = "simulation of the trip, balance of forces and of energy"
 _WINDOWS = {"10s": 10.0, "1min": 60.0, "10min": 600.0, "hour": 3600.0}
 _COLD_CAPACITY = {"lfp": 0.65, "nmc": 0.75, "nca": 0.75, "lmo": 0.70, "lto": 0.85}
@@ -227,7 +231,7 @@ def top_speed(vehicle: Vehicle) -> float:
 
 
 def _traced(value: float | str | bool, rests: Found) -> Traced:
-    return Traced(value, "driven step by step", _SOURCE, rests.inputs, rests.assumed, rests.settles)
+    return Traced(value, _WORDS, _SOURCE, rests.inputs, rests.assumed, rests.settles)
 
 
 __all__ = ["driving", "surveyed", "top_speed"]

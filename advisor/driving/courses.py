@@ -96,6 +96,14 @@ def _rolling(facts: Facts, segment: str) -> Found:
     return Found(float(found.value) if found else 0.04, assumed=True, settles=settles)
 
 
+def usual_rolling(facts: Facts) -> Found:
+    """Rolling coefficient of the surface of `use`, at least that of gravel."""
+    usual = _rolling(facts, "use")
+    gravel = table("rolling").value(_SURFACE, "coefficient")
+    least = float(gravel.value) if gravel else 0.04
+    return Found(max(usual.value, least), usual.inputs, usual.assumed, usual.settles)
+
+
 def _load(facts: Facts, trip: str) -> tuple[Found, float]:
     """People, cargo and trailer, kg, and the trailer; that of `use` where the trip does not say."""
     people = _first(facts, trip, "passengers")

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from advisor.driving.courses import PERSON, Trip
+from advisor.driving.courses import PERSON, Trip, usual_rolling
 from advisor.driving.inputs import GEAR, Inputs
 from advisor.driving.road import Driven, Event, Road
 from advisor.facts import Facts, facts_of
@@ -178,12 +178,14 @@ def _of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
     heaviest = max(loads, key=lambda one: one.value, default=Found(PERSON, assumed=True))
     mass = vehicle.mass + heaviest.value
     rests = combined(0.0, [*inputs.rests, heaviest])
+    rolling = usual_rolling(facts)
     found = {("vehicle", "top_speed_predicted"): _traced(top_speed(vehicle), rests)}
     towed = max((one.towed for one in road.trips.values() if isinstance(one, Trip)), default=0.0)
     grip = vehicle.grip * (mass - towed)
-    sine = min(vehicle.pull, grip) / (mass * 9.80665) - 0.04
+    sine = min(vehicle.pull, grip) / (mass * 9.80665) - rolling.value
     grade = sine / np.sqrt(max(1 - sine * sine, 1e-6))
-    found["vehicle", "grade_start_predicted"] = _traced(max(float(grade), 0.0), rests)
+    starting = combined(0.0, [rests, rolling])
+    found["vehicle", "grade_start_predicted"] = _traced(max(float(grade), 0.0), starting)
     stalled = any(one.ended and one.ended.what == "stalls" for one in road.driven.values())
     found["vehicle", "stalls_on_a_trip"] = _traced(stalled, rests)
     steepest = read(facts, "use", "grade_max")

@@ -70,7 +70,15 @@ def _driven_course(facts: Facts, trip: str, step: float) -> Trip | Found:
     drive = facts.build.traces.get(trip)
     if drive is not None:
         rolling = _rolling(facts, trip)
-        course = recorded(drive.time, drive.speed, drive.grade, rolling.value, load.value, towed)
+        course = recorded(
+            drive.time,
+            drive.speed,
+            drive.grade,
+            rolling.value,
+            load.value,
+            towed,
+            _grip(facts, trip),
+        )
         return Trip(
             trip, course, load, towed, times, rest, ("the recorded drive",), (load, rolling)
         )
@@ -95,6 +103,7 @@ def _driven_course(facts: Facts, trip: str, step: float) -> Trip | Found:
                 int(stops.value),
                 pause.value if pause.known else _STOP_TIME,
                 towed,
+                _grip(facts, one),
             )
         )
         level = [grade] if grade.known else [Found(0.0, assumed=True)]
@@ -117,6 +126,30 @@ def _rolling(facts: Facts, segment: str) -> Found:
     found = table("rolling").value(_SURFACE, "coefficient")
     settles = frozenset({"use.surface"})
     return Found(float(found.value) if found else 0.04, assumed=True, settles=settles)
+
+
+def usual_rolling(facts: Facts) -> Found:
+    """Rolling coefficient of the surface of `use`, at least that of gravel."""
+    usual = _rolling(facts, "use")
+    gravel = table("rolling").value(_SURFACE, "coefficient")
+    least = float(gravel.value) if gravel else 0.04
+    return Found(max(usual.value, least), usual.inputs, usual.assumed, usual.settles)
+
+
+def usual_grip(facts: Facts) -> float:
+    """Grip on the surface of `use` as a share of a dry road."""
+    return _grip(facts, "use")
+
+
+def _grip(facts: Facts, segment: str) -> float:
+    """Grip of tyres on the surface of a segment, else the usual one; that of a dry road else."""
+    kinds = (segment, "use") if facts.subject_of(segment) == "segment" else ("use",)
+    for identity in kinds:
+        surface = chosen(facts, identity, "surface")
+        found = table("rolling").value(str(surface), "grip") if surface is not None else None
+        if found is not None:
+            return float(found.value)
+    return 1.0
 
 
 def _load(facts: Facts, trip: str) -> tuple[Found, float]:

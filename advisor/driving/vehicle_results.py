@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from advisor.driving.courses import PERSON, Trip
+from advisor.driving.courses import PERSON, Trip, usual_grip, usual_rolling
 from advisor.driving.inputs import GEAR, Inputs
 from advisor.driving.road import Road
 from advisor.driving.simulated import simulated
@@ -31,10 +31,13 @@ def of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
     rests = combined(0.0, [*inputs.rests, heaviest])
     found = {("vehicle", "top_speed_predicted"): simulated(top_speed(vehicle), rests)}
     towed = max((one.towed for one in road.trips.values() if isinstance(one, Trip)), default=0.0)
-    grip = vehicle.grip * (mass - towed)
-    sine = min(vehicle.pull, grip) / (mass * 9.80665) - 0.04
+    rolling = usual_rolling(facts)
+    grip = vehicle.grip * usual_grip(facts) * (mass - towed)
+    sine = min(vehicle.pull, grip) / (mass * 9.80665) - rolling.value
     grade = sine / np.sqrt(max(1 - sine * sine, 1e-6))
-    found["vehicle", "grade_start_predicted"] = simulated(max(float(grade), 0.0), rests)
+    found["vehicle", "grade_start_predicted"] = simulated(
+        max(float(grade), 0.0), combined(0.0, [rests, rolling])
+    )
     stalled = any(one.ended and one.ended.what == "stalls" for one in road.driven.values())
     found["vehicle", "stalls_on_a_trip"] = simulated(stalled, rests)
     steepest = read(facts, "use", "grade_max")
@@ -75,7 +78,7 @@ def top_speed(
     one = np.ones(_SETTLING)
     number = one.astype(int)
     course = Course(
-        one, one, 0 * one, grade * one, 0.02 * one, load * one, towed * one, number, number
+        one, one, 0 * one, grade * one, 0.02 * one, load * one, towed * one, one, number, number
     )
     low, high = 0.0, 60.0
     for _ in range(30):

@@ -54,17 +54,19 @@ def tree_of(facts: Facts, key: Key, system: str, seen: set[Key] | None = None) -
 
 
 def tree_of_fact(
-    facts: Facts, fact: Fact | Unknown, name: str, system: str, seen: set[Key]
+    facts: Facts, fact: Fact | Unknown, name: str, meaning: str, system: str, seen: set[Key]
 ) -> Node:
     """The tree under a fact that a rule read under some name."""
     if isinstance(fact, Unknown):
-        return _unknown(fact, name, "")
+        return _unknown(fact, name, meaning)
     return _node(facts, fact.key, fact, system, seen)
 
 
 def _unknown(fact: Unknown, name: str, meaning: str) -> Node:
     missing = ", ".join(sorted(fact.facts))
-    words = f"would need {missing}" if missing else fact.reason
+    if len(fact.facts) == 1 and name.rpartition(".")[2] == missing.rpartition(".")[2]:
+        return Node(missing, meaning, "not known", "unknown", "nobody stated it", "", False)
+    words = f"it would need {missing}" if missing else fact.reason
     return Node(name, meaning, "not known", "unknown", words, "", False)
 
 

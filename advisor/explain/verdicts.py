@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from advisor.engine import Judge, Judgement
@@ -23,8 +24,8 @@ class Explained:
     """A check on a part.
 
     `values` are the trees of what its condition reads, by the name the rule uses; `text` is its
-    finding with the numbers in, `fixes` what to do; `because_of` the checks whose conclusions
-    it reads.
+    finding with the numbers in, `fixes` what to do; `also` the trees of what only these texts
+    show; `because_of` the checks whose conclusions it reads.
     """
 
     judgement: Judgement
@@ -32,6 +33,7 @@ class Explained:
     text: str
     fixes: tuple[str, ...]
     values: tuple[tuple[str, Node], ...]
+    also: tuple[tuple[str, Node], ...]
     because_of: tuple[Explained, ...]
 
     @property
@@ -126,14 +128,10 @@ class Explainer:
         self, judgement: Judgement, causes: Causes, seen: set[Key], open_ones: set[int]
     ) -> Explained:
         rule, case = judgement.rule, judgement.case
-        values = []
-        for name in rule.reads:
-            if name.attribute.path not in VOCABULARY.attributes or name.written in rule.concluded:
-                continue
-            fact = self._cases.fact(case, name)
-            values.append(
-                (name.written, tree_of_fact(self.facts, fact, name.written, self.system, seen))
-            )
+        values = self._trees(judgement, rule.reads, seen)
+        texts = [rule.finding, *(one.do for one in rule.fixes)]
+        told = dict.fromkeys(name for text in texts for name in text.names)
+        also = self._trees(judgement, [one for one in told if one not in rule.reads], seen)
         below = []
         for one in causes.of(judgement):
             if id(one) not in open_ones:
@@ -141,7 +139,22 @@ class Explainer:
         part = part_text(self.facts, case)
         text = self._filled(judgement, rule.finding)
         fixes = tuple(self._filled(judgement, one.do) for one in rule.fixes)
-        return Explained(judgement, part, text, fixes, tuple(values), tuple(below))
+        return Explained(judgement, part, text, fixes, values, also, tuple(below))
+
+    def _trees(
+        self, judgement: Judgement, names: Iterable[Name], seen: set[Key]
+    ) -> tuple[tuple[str, Node], ...]:
+        """The trees of the values of some names; what other checks concluded has none."""
+        found = []
+        for name in names:
+            attribute = VOCABULARY.attributes.get(name.attribute.path)
+            if attribute is None or name.written in judgement.rule.concluded:
+                continue
+            fact = self._cases.fact(judgement.case, name)
+            meaning = attribute.meaning
+            node = tree_of_fact(self.facts, fact, name.written, meaning, self.system, seen)
+            found.append((name.written, node))
+        return tuple(found)
 
     def _filled(self, judgement: Judgement, text: Template) -> str:
         case = judgement.case

@@ -27,7 +27,8 @@ ACCELERATION = 0.8
 class Piece:
     """A stretch of road: m, rise over run, m/s, rolling coefficient, load in kg, stops in s.
 
-    `towed` is the part of the load, kg, that stands on a trailer.
+    `towed` is the part of the load, kg, that stands on a trailer; `grip` what the surface lets
+    tyres hold, as a share of a dry road.
     """
 
     distance: float
@@ -38,6 +39,7 @@ class Piece:
     stops: int = 0
     stop_time: float = 10.0
     towed: float = 0.0
+    grip: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,7 @@ class Course:
     rolling: Floats
     load: Floats
     towed: Floats
+    grip: Floats
     piece: NDArray[np.int64]
     trip: NDArray[np.int64]
 
@@ -85,12 +88,12 @@ def course_of(pieces: Sequence[Piece], step: float = STEP, rate: float = ACCELER
                 at = 0.0
     time, speed, acceleration = (np.array([row[n] for row in rows], float) for n in range(3))
     piece = np.array([row[3] for row in rows], int)
-    grade, rolling, load, towed = (
+    grade, rolling, load, towed, grip = (
         np.array([getattr(pieces[n], name) for n in piece], float)
-        for name in ("grade", "rolling", "load", "towed")
+        for name in ("grade", "rolling", "load", "towed", "grip")
     )
     trip = np.zeros_like(piece)
-    return Course(time, speed, acceleration, grade, rolling, load, towed, piece, trip)
+    return Course(time, speed, acceleration, grade, rolling, load, towed, grip, piece, trip)
 
 
 def _stretch(
@@ -145,10 +148,11 @@ def recorded(
     rolling: float,
     load: float,
     towed: float = 0.0,
+    grip: float = 1.0,
 ) -> Course:
     """A drive as it was recorded: s, m/s and rise over run at some moments, joined by lines.
 
-    rolling, load and the towed part of it hold for all of it.
+    rolling, load, the towed part of it and the grip hold for all of it.
     """
     at, fast, slope = (np.asarray(one, float) for one in (time, speed, grade))
     steps = np.diff(at)
@@ -161,6 +165,7 @@ def recorded(
         np.full(len(steps), rolling),
         np.full(len(steps), load),
         np.full(len(steps), towed),
+        np.full(len(steps), grip),
         number,
         number,
     )
@@ -180,7 +185,20 @@ def day_of(trips: Sequence[tuple[Course, int, float]], step: float = STEP) -> Co
     return Course(*joined)
 
 
-_NAMES = (*("time", "speed", "acceleration", "grade", "rolling", "load", "towed", "piece", "trip"),)
+_NAMES = (
+    *(
+        "time",
+        "speed",
+        "acceleration",
+        "grade",
+        "rolling",
+        "load",
+        "towed",
+        "grip",
+        "piece",
+        "trip",
+    ),
+)
 
 
 def _numbered(course: Course, number: int) -> Course:
@@ -199,6 +217,7 @@ def _pause(course: Course, pause: float, step: float, number: int) -> Course:
         still,
         np.full(steps, last),
         still,
+        still + 1.0,
         np.full(steps, -1),
         np.full(steps, number),
     )

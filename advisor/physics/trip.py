@@ -29,7 +29,8 @@ class Vehicle:
 
     Road: mass without the load of the course, kg; rotating, mass with rotating parts over mass;
     drag_area, m2; density of the air, kg/m3; grip, N that the tyres allow per kg of vehicle and
-    load, what is towed left out. Drive: efficiency from battery to wheels, and back; pull, N at the
+    load on a dry road, what is towed left out. Drive: efficiency from battery to wheels and back;
+    pull, N at the
     wheels that the motor current allows; top_speed, m/s, that gear and motor allow. How fast it
     turns at a force F and a voltage V, as m/s: (V - lost volts) x gain. With field weakening the
     gain is `weakened` / F, in W per V (motor current x efficiency). Without, `constant` is V s/m at
@@ -124,7 +125,7 @@ def drive(vehicle: Vehicle, course: Course, share: Floats | None = None) -> Trac
     inertia = mass * v["rotating"] * course.acceleration[:, None]
     left = np.ones_like(course.speed)[:, None] if share is None else share[:, None]
     pull = v["pull"] * (left * left if vehicle.series else left)
-    most = np.minimum(pull, v["grip"] * (mass - course.towed[:, None]))
+    most = np.minimum(pull, v["grip"] * course.grip[:, None] * (mass - course.towed[:, None]))
     stalled = steady > most
     force = np.where(inertia > 0, np.minimum(steady + inertia, most), steady + inertia)
     force = np.where(stalled, most, force)

@@ -20,6 +20,8 @@ VERDICTS = {
     "undetermined": "cannot be decided yet",
     "not-applicable": "does not apply",
 }
+_MANY = 9
+"""So many values under one are not listed a second time."""
 _HOW = {
     "written": "written",
     "programmed": "programmed",
@@ -33,12 +35,13 @@ _HOW = {
 
 
 class Lines:
-    """Lines of text; `mark` is what Markdown puts before a heading."""
+    """Lines of text or Markdown; `shown` are the values listed so far."""
 
     def __init__(self, width: int, *, markdown: bool) -> None:
         self.width = width
         self.markdown = markdown
         self.lines: list[str] = []
+        self.shown: set[str] = set()
 
     def heading(self, text: str) -> None:
         if self.lines:
@@ -98,6 +101,10 @@ def render_check(
         _node(page, node, 0, name)
     if not one.values:
         page.para("It reads only what other checks concluded.")
+    if verdict == "violated" and one.also:
+        page.heading("The other numbers named above")
+        for name, node in one.also:
+            _node(page, node, 0, name)
     for below in one.because_of:
         page.heading(f"It builds on: {below.rule.title} ({below.rule.name}, {below.part})")
         page.para(f"That check {VERDICTS[str(below.judgement.verdict)]}. {below.rule.because}")
@@ -120,7 +127,7 @@ def _how_far(one: Explained) -> str:
         return ", exactly at its limit"
     if margin < -3:
         return f", about {1 - margin:.3g} times its limit"
-    return f", {abs(margin):.1%} of the limit {'past' if margin < 0 else 'short of'} it"
+    return f", {abs(margin):.1%} {'past' if margin < 0 else 'short of'} its limit"
 
 
 def _ending(page: Lines, one: Explained) -> None:
@@ -140,9 +147,17 @@ def _ending(page: Lines, one: Explained) -> None:
 def _node(page: Lines, node: Node, depth: int, name: str = "") -> None:
     known = f"{name} is {node.name}" if name and name != node.name else node.name
     meaning = f" ({node.meaning})" if node.meaning else ""
+    if node.how == "unknown":
+        page.para(f"{known}{meaning} is not known; {node.words}", depth, bullet=True)
+        return
     text = f"{known}{meaning} = {node.text}; {_HOW[node.how]}: {node.words}"
     if node.source and node.source != "definition":
         text += f". Source: {node.source}"
+    page.shown.add(node.name)
+    rests = {one.name for one in node.inputs}
+    if len(rests) >= _MANY and rests <= page.shown:
+        page.para(f"{text}; from values that are all shown above", depth, bullet=True)
+        return
     page.para(f"{text}{'; shown above' if node.again else ''}", depth, bullet=True)
     for one in node.inputs:
         _node(page, one, depth + 1)
@@ -166,7 +181,7 @@ def render_value(node: Node, depending: list[Judgement], width: int, *, markdown
 
 
 def check_data(one: Explained) -> dict[str, Any]:
-    """A check explained as data; `values` and `because_of` are trees."""
+    """A check explained as data; `values`, `also` and `because_of` are trees."""
     return {"format": FORMAT, "version": VERSION, **_check(one)}
 
 
@@ -184,6 +199,7 @@ def _check(one: Explained) -> dict[str, Any]:
         "when": one.rule.when_text,
         "missing": sorted(one.judgement.missing),
         "values": [{"name": name, **_tree(node)} for name, node in one.values],
+        "also": [{"name": name, **_tree(node)} for name, node in one.also],
         "because_of": [_check(below) for below in one.because_of],
     }
 

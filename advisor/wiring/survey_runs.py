@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from advisor.wiring.survey import Notebook, Survey
 
 _NOTHING: frozenset[str] = frozenset()
+_REACH = "7 in bare, 40 in sheathed, 72 in sheathed from the battery: 33 CFR 183.455, ABYC E-11"
 _TRACED = "traced through the plan of the cables"
 
 
@@ -110,7 +111,7 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
         notebook.put(run, "unprotected", guard.unprotected, "by the ways from every source")
     if guard.exposed is not None and guard.allowed is not None:
         notebook.number(run, "unprotected_length", guard.exposed, "cable to its far end", _TRACED)
-        notebook.put(run, "unprotected_allowed", guard.allowed, "7, 40 or 72 in, as it is sheathed")
+        notebook.put(run, "unprotected_allowed", guard.allowed, _REACH)
         notebook.put(run, "way_unprotected", guard.way, "read off the plan")
         at_end = _device_at(found, joint)
         if at_end is not None and guard.exposed.value <= guard.allowed * (1 + 1e-9):
@@ -163,7 +164,9 @@ def _step_down(found: Survey, joint: Joint, guard: Guard, notebook: Notebook) ->
         length = combined(sum(one.value for one in lengths), lengths)
         words = "cable between the larger conductor and its far end"
         notebook.number(run, "thin_length", length, words, _TRACED)
-        notebook.put(run, "unprotected_allowed", guard.allowed, "7 in, or 40 in where sheathed")
+        notebook.put(
+            run, "unprotected_allowed", guard.allowed, "7 in bare, 40 in sheathed (33 CFR 183.455)"
+        )
 
 
 def _tap(found: Survey, joint: Joint) -> str | None:

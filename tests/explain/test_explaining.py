@@ -14,6 +14,7 @@ from advisor.engine import Judge
 from advisor.explain.tree import Node, tree_of
 from advisor.explain.verdicts import Explainer
 from advisor.problems import ProblemsFoundError
+from advisor.report.explanation import render_check
 from advisor.rules import load_rulesets
 from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet
@@ -70,6 +71,30 @@ def test_a_chain_names_the_check_that_it_builds_on() -> None:
     one = found.explained(found.chosen("braking-lost-on-the-grade", None))
     assert one.judgement.verdict == "violated"
     assert "cascade-opens-the-battery" in {below.rule.name for below in one.because_of}
+
+
+def test_numbers_that_only_the_text_names_are_explained_too() -> None:
+    """The first current is no part of the condition; it rests on a resistance nobody stated."""
+    found = explainer("bargain-parts")
+    page = render_check(found.explained(found.chosen("no-soft-start", None)), 400, markdown=False)
+    told, _, numbers = page.partition("The other numbers named above")
+    assert "1298 A" in told and "battery.inrush_current" in numbers
+    assert "box-48.internal_resistance" in numbers and "ASSUMED" in numbers
+
+
+def test_a_value_that_nobody_stated_says_so() -> None:
+    found = explainer("bargain-parts")
+    page = render_check(found.explained(found.chosen("coil-hot", None)), 400, markdown=False)
+    assert "old-solenoid.coil_voltage_max" in page
+    assert "is not known; nobody stated it" in page
+
+
+def test_a_long_list_of_values_is_shown_once() -> None:
+    found = explainer("winter-hauler")
+    one = found.explained(found.chosen("drive-stands-still-on-the-trip", "gully"))
+    page = render_check(one, 400, markdown=False)
+    assert page.count("gully.4.grade (") == 1
+    assert "from values that are all shown above" in " ".join(page.split())
 
 
 def test_what_depends_on_a_value() -> None:

@@ -17,13 +17,24 @@ from typing import Annotated
 import typer
 
 from advisor import __version__
-from advisor.commands import circuit, explaining, road, ruleset, screening, sheets
+from advisor.commands import circuit, explaining, fixing, road, ruleset, screening, sheets
 from advisor.commands.shared import app
 from advisor.problems import ProblemsFoundError
 
-__all__ = ["app", "circuit", "explaining", "main", "road", "ruleset", "run", "screening", "sheets"]
+__all__ = [
+    "app",
+    "circuit",
+    "explaining",
+    "fixing",
+    "main",
+    "road",
+    "ruleset",
+    "run",
+    "screening",
+    "sheets",
+]
 
-_ORDER = ("screen", "explain", "wiring", "diagram", "drive")
+_ORDER = ("screen", "explain", "fix", "apply", "wiring", "diagram", "drive")
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 
 

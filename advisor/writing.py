@@ -1,8 +1,10 @@
-"""Files written whole or not at all, and never over another file."""
+"""Files written whole or not at all, and over another file only when asked."""
 
 from __future__ import annotations
 
 import os
+import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from advisor.problems import Place, Problem, ProblemsFoundError
@@ -34,3 +36,27 @@ def write_new(path: Path, content: str | bytes) -> None:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise refuse(f"cannot be written: {reason}") from error
+
+
+def replace_file(path: Path, content: str) -> None:
+    """Write over a file, text as UTF-8: it holds either the old text or the new one, never half.
+
+    Raises ProblemsFoundError when it cannot be written; the old text then stays.
+    """
+    held = None
+    try:
+        target = path.resolve(strict=True)
+        mode = target.stat().st_mode & 0o7777
+        handle, held = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+        with os.fdopen(handle, "wb") as file:
+            file.write(content.encode("utf-8"))
+            file.flush()
+            os.fsync(file.fileno())
+        Path(held).chmod(mode)
+        Path(held).replace(target)
+    except OSError as error:
+        if held is not None:
+            with suppress(OSError):
+                Path(held).unlink()
+        problem = f"cannot be written: {error.strerror or error}"
+        raise ProblemsFoundError([Problem(str(path), Place(), "", problem)]) from error

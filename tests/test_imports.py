@@ -21,6 +21,7 @@ LAYERS = (
     ("driving",),
     ("findings",),
     ("explain",),
+    ("fixing",),
     ("report",),
     ("commands",),
     ("cli", "__main__"),

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
-from contextlib import nullcontext
 from typing import Annotated, Any
 
 import typer
@@ -21,6 +19,7 @@ from advisor.commands.shared import (
     facts_with_plan,
     put,
     refuse,
+    waiting,
 )
 
 
@@ -113,7 +112,7 @@ def _check(
     data = explanation.check_data(one)
     if seconds is None:
         return data, explanation.render_check(one, width, markdown=markdown)
-    with _waiting("moving each value") as tell:
+    with waiting("moving each value") as tell:
         found = sensitivity(
             explainer.facts, explainer.book, asked, explainer.everything, seconds, tell
         )
@@ -136,12 +135,3 @@ def _between(
         raise refuse("--between", f"{first} twice", "name two parts")
     found = between(explainer.facts, explainer.everything, first, second, stage)
     return between_data(found), render_between(found, width, markdown=markdown)
-
-
-def _waiting(words: str) -> Any:
-    """A bar on the terminal from one second on; nothing where there is no terminal."""
-    if not sys.stderr.isatty():
-        return nullcontext(lambda done, total: None)
-    from advisor.report.waiting import waiting
-
-    return waiting(words)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from contextlib import suppress
+from contextlib import nullcontext, suppress
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
@@ -59,6 +59,15 @@ class FailOn(StrEnum):
     LOW = "low"
     NOTICE = "notice"
     NEVER = "never"
+
+
+class RiskLevel(StrEnum):
+    """Risk levels."""
+
+    HIGH = "high"
+    SERIOUS = "serious"
+    MEDIUM = "medium"
+    LOW = "low"
 
 
 SheetArgument = Annotated[Path, typer.Argument(metavar="SHEET", help="Build sheet (YAML).")]
@@ -133,3 +142,12 @@ def named(path: Path) -> str:
 def refuse(path: str, problem: str, advice: str = "") -> ProblemsFoundError:
     """The error of a call or an option that is wrong, to be raised."""
     return ProblemsFoundError([Problem(path, Place(), "", problem, advice)])
+
+
+def waiting(words: str) -> Any:
+    """A bar on the terminal from one second on; nothing where there is no terminal."""
+    if not sys.stderr.isatty():
+        return nullcontext(lambda done, total: None)
+    from advisor.report.waiting import waiting as bar
+
+    return bar(words)

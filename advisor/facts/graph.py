@@ -42,12 +42,15 @@ class Facts:
         derivations: Mapping[Key, tuple[Derivation, ...]],
         trial: Mapping[Key, tuple[Value, str]] | None = None,
         survey: Survey | None = None,
+        asked: set[Key] | None = None,
     ) -> None:
         self.build = build
         self._derivations = derivations
         self._survey = survey
         self._traced: Mapping[Key, Traced] | None = None if survey else {}
         self._trial = dict(trial or {})
+        self._asked = asked
+        self._for_survey: set[Key] = set()
         self._instances: dict[str, Instance] = {one.id: one for one in build.instances}
         self._of: dict[str, list[str]] = {}
         for one in build.instances:
@@ -64,12 +67,23 @@ class Facts:
 
     def with_survey(self, survey: Survey | None) -> Facts:
         """The same build with another reading of its plan and its trips."""
-        return Facts(self.build, self._derivations, self._trial, survey)
+        return Facts(self.build, self._derivations, self._trial, survey, self._asked)
+
+    def noting(self, asked: set[Key]) -> Facts:
+        """The same facts; every value that is asked for, or looked for in vain, goes into a set."""
+        traced = self.traced()
+        return Facts(self.build, self._derivations, self._trial, lambda _: traced, asked)
+
+    def asked_by_survey(self) -> frozenset[Key]:
+        """Every value that the reading of the plan and the trips asked for, known or not."""
+        self.traced()
+        return frozenset(self._for_survey)
 
     def traced(self) -> Mapping[Key, Traced]:
         """What the plan of the cables gives; read when first asked for."""
         if self._traced is None and self._survey is not None:
-            self._traced = self._survey(Facts(self.build, self._derivations, self._trial))
+            below = Facts(self.build, self._derivations, self._trial, asked=self._for_survey)
+            self._traced = self._survey(below)
         return self._traced or {}
 
     # -- instances -----------------------------------------------------------------------------
@@ -164,6 +178,8 @@ class Facts:
     def fact(self, identity: str, name: str) -> Fact | Unknown:
         """The value of an attribute of an instance, from the best source there is."""
         key = (identity, name)
+        if self._asked is not None:
+            self._asked.add(key)
         known = self._found.get(key)
         if known is not None:
             return known

@@ -29,6 +29,12 @@ def with_values(text: str, build: Build, changes: Changes) -> str:
     problems: list[Problem] = []
     for (part, attribute), value in changes.items():
         instance = next((one for one in build.instances if one.id == part), None)
+        programmed = instance.settings.get(attribute) if instance is not None else None
+        if programmed is not None:  # what is programmed counts before what the part was bought as
+            scalar = _scalar_at(root, programmed.place)
+            if scalar is not None:
+                edits.append((scalar.start_mark.index, scalar.end_mark.index, value))
+                continue
         node = None if instance is None else _mapping_at(root, instance.place)
         if instance is None or node is None:
             advice = "write its lines into the sheet first"
@@ -61,6 +67,20 @@ def _mapping_at(node: yaml.Node | None, place: Place) -> yaml.MappingNode | None
     else:
         return None
     found = (_mapping_at(child, place) for child in below)
+    return next((one for one in found if one is not None), None)
+
+
+def _scalar_at(node: yaml.Node | None, place: Place) -> yaml.ScalarNode | None:
+    """The single value that starts at a place."""
+    if isinstance(node, yaml.ScalarNode):
+        here = Place(node.start_mark.line + 1, node.start_mark.column + 1)
+        return node if here == place else None
+    below: list[yaml.Node] = []
+    if isinstance(node, yaml.MappingNode):
+        below = [child for pair in node.value for child in pair]
+    elif isinstance(node, yaml.SequenceNode):
+        below = list(node.value)
+    found = (_scalar_at(child, place) for child in below)
     return next((one for one in found if one is not None), None)
 
 
@@ -99,5 +119,5 @@ def _texts(one: Instance, changes: Changes) -> dict[tuple[str, str], str]:
     for (part, name), value in changes.items():
         if part == one.id:
             found.pop(("answer", name), None)
-            found["value", name] = value
+            found["setting" if ("setting", name) in found else "value", name] = value
     return found

@@ -81,3 +81,9 @@ def test_an_unknown_part_is_refused() -> None:
 def test_a_value_that_would_change_more_is_refused() -> None:
     with pytest.raises(ProblemsFoundError):
         changed({("main-fuse", "rating"): "150 A, kind: blade"})
+
+
+def test_what_is_programmed_is_changed_where_it_stands() -> None:
+    text = SHEET + "settings:\n  ctrl: {battery_current_limit: 200 A}   # by hand\n"
+    new = changed({("ctrl", "battery_current_limit"): "150 A"}, text)
+    assert new == text.replace("200 A}   # by hand", "150 A}   # by hand")

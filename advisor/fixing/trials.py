@@ -1,0 +1,201 @@
+"""Every offered fix tried on its own, and the smallest set of them that is enough."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from advisor.engine import Judge, Judgement
+from advisor.facts.cases import BuildCases
+from advisor.facts.origins import Key, Value
+from advisor.findings.causes import Causes
+from advisor.findings.risk import Level, level_of
+from advisor.fixing.offers import Offer, Variant
+from advisor.fixing.smallest import Chosen, Found, smallest
+from advisor.fixing.workshop import Check, Outcome, Workshop
+from advisor.vocabulary import VOCABULARY
+
+Tell = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """An offer, how its numbers are written, and what it does alone.
+
+    `clears` says whether its own check is no longer violated then.
+    """
+
+    offer: Offer
+    variant: Variant
+    outcome: Outcome
+    clears: bool
+
+    @property
+    def harms(self) -> bool:
+        """It breaks something of the same or a higher risk than the check it is for."""
+        worst = self.outcome.worst_broken()
+        return worst is not None and worst >= level_of(self.offer.judgement.rule)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The smallest set of offers that leaves nothing at or above a level that they can clear.
+
+    `out_of_reach` are the violated checks that no offer clears alone; `outcome` is that of the
+    whole set, by both evaluators.
+    """
+
+    chosen: tuple[Trial, ...]
+    outcome: Outcome
+    out_of_reach: tuple[Judgement, ...]
+    left: tuple[Judgement, ...]
+    proved: bool
+    looked_at: int
+
+
+def values_of(variants: Iterable[Variant]) -> dict[Key, Value]:
+    """The values (SI) that some variants put in, together."""
+    return {key: value for one in variants for key, (_, value) in one.items()}
+
+
+def tried(workshop: Workshop, offers: Sequence[Offer], tell: Tell | None = None) -> list[Trial]:
+    """Each offer tried alone: the useful first, what breaks something as bad last."""
+    found = []
+    for number, offer in enumerate(offers):
+        if tell is not None:
+            tell(number, len(offers))
+        found.append(_best(workshop, offer))
+    return sorted(found, key=_usefulness)
+
+
+def _best(workshop: Workshop, offer: Offer) -> Trial:
+    """The best of the ways to write its numbers; one is enough where nothing had to be rounded."""
+    found = []
+    for variant in offer.variants:
+        outcome = workshop.outcome(values_of([variant]))
+        own = (offer.judgement.rule.name, offer.judgement.case)
+        clears = own in {(one.rule.name, one.case) for one in outcome.cleared}
+        found.append(Trial(offer, variant, outcome, clears))
+    return max(found, key=_merit)  # the first of equals
+
+
+def _merit(one: Trial) -> tuple[bool, int, int]:
+    return one.clears, -len(one.outcome.broken), len(one.outcome.cleared)
+
+
+def _usefulness(one: Trial) -> tuple[bool, bool, int, int, str]:
+    level = level_of(one.offer.judgement.rule)
+    return one.harms, not one.clears, -level, -len(one.outcome.cleared), one.offer.name
+
+
+def plan(
+    workshop: Workshop,
+    judge: Judge,
+    found: Sequence[Trial],
+    level: Level,
+    seconds: float = 10.0,
+    tell: Tell | None = None,
+) -> Plan:
+    """The smallest set of fixes that leaves nothing at or above a level which a fix can clear.
+
+    Where every such set breaks something else, those that break as much as they mend are left out
+    and what only they clear counts as out of reach.
+    """
+    useful = [one for one in found if one.clears]
+    best = _plan(workshop, judge, useful, level, seconds, tell)
+    kept = [one for one in useful if not one.harms]
+    if best.left and best.proved and len(kept) < len(useful):
+        return _plan(workshop, judge, kept, level, seconds, tell)
+    return best
+
+
+def _plan(
+    workshop: Workshop,
+    judge: Judge,
+    useful: Sequence[Trial],
+    level: Level,
+    seconds: float,
+    tell: Tell | None,
+) -> Plan:
+    cleared = {_check(two) for one in useful for two in one.outcome.cleared}
+    wanted = {
+        _check(one): one
+        for one in workshop.judged({})
+        if one.verdict == "violated" and not one.rule.notice and level_of(one.rule) >= level
+    }
+    beyond = tuple(one for check, one in wanted.items() if check not in cleared)
+    out = {_check(one) for one in beyond}
+    states: dict[Chosen, dict[Check, Judgement]] = {}
+
+    def left(chosen: Chosen) -> frozenset[Check]:
+        values = values_of(useful[number].variant for number in chosen)
+        outcome = workshop.outcome(values)
+        kept = {_check(one): one for one in outcome.left(level) if not one.rule.notice}
+        states[chosen] = {check: one for check, one in kept.items() if check not in out}
+        return frozenset(states[chosen])
+
+    kept: dict[Check, tuple[frozenset[Key], list[int]]] = {}
+
+    def touching(chosen: Chosen, check: Check) -> Iterable[int]:
+        values = values_of(useful[number].variant for number in chosen)
+        known = kept.get(check)
+        if known is not None and not known[0] & values.keys():
+            return known[1]  # it reads nothing that was changed: as before
+        under = _under(workshop, values, states[chosen][check])
+        found = [number for number, one in enumerate(useful) if one.offer.keys & under]
+        if known is None:
+            kept[check] = under, found
+        return found
+
+    answer = smallest(left, touching, _clashes(useful), seconds, tell or (lambda done, total: None))
+    return _judged_by_both(workshop, judge, useful, answer, beyond, states)
+
+
+def _under(workshop: Workshop, values: Mapping[Key, Value], check: Judgement) -> frozenset[Key]:
+    """Every value that a violated check asks for, and the checks whose conclusions it reads."""
+    facts = workshop.changed(values)
+    asked: set[Key] = set()
+    noting = BuildCases(facts.noting(asked))
+    causes = Causes(workshop.judged(values), noting.related)
+    for one in (check, *causes.all_behind(check)):
+        for name in one.rule.reads:
+            if name.attribute.path in VOCABULARY.attributes:
+                noting.fact(one.case, name)
+    if asked & facts.traced().keys():
+        asked |= workshop.under_plan
+    return frozenset(asked)
+
+
+def _judged_by_both(
+    workshop: Workshop,
+    judge: Judge,
+    useful: Sequence[Trial],
+    answer: Found[Check],
+    beyond: tuple[Judgement, ...],
+    states: Mapping[Chosen, Mapping[Check, Judgement]],
+) -> Plan:
+    chosen = tuple(useful[number] for number in sorted(answer.chosen))
+    outcome = workshop.outcome(values_of(one.variant for one in chosen), judge)
+    left = tuple(states[answer.chosen].values())
+    return Plan(chosen, outcome, beyond, left, answer.proved, answer.looked_at)
+
+
+def _clashes(found: Sequence[Trial]) -> dict[int, frozenset[int]]:
+    """Offers that put different values in the same place."""
+    clash: dict[int, frozenset[int]] = {}
+    for number, one in enumerate(found):
+        clash[number] = frozenset(
+            other
+            for other, two in enumerate(found)
+            if any(
+                two.variant.get(key, one.variant[key]) != one.variant[key] for key in one.variant
+            )
+        )
+    return clash
+
+
+def _check(one: Judgement) -> Check:
+    return one.rule.name, one.case
+
+
+__all__ = ["Plan", "Trial", "plan", "tried", "values_of"]

@@ -1,0 +1,137 @@
+"""A build with changes tried out on it, judged again by the Python evaluator."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from advisor.engine import Judge, Judgement
+from advisor.facts import Facts
+from advisor.facts.cases import BuildCases
+from advisor.facts.origins import Fact, Key, Value
+from advisor.findings.risk import Level, level_of
+from advisor.rules.rule import RuleBook
+from advisor.rules.values import Verdict
+
+Check = tuple[str, str]
+"""A rule and the part it is judged on."""
+
+Mark = frozenset[tuple[Key, Value]]
+"""Changes, as a key of what is kept."""
+
+_EFFECTS = (
+    ("battery", "range_warm"),
+    ("battery", "range_cold"),
+    ("vehicle", "mass_added"),
+    ("charger", "charge_time"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What some changes do, beside the build as it is.
+
+    `cleared` are checks that were violated and no longer are; `broken` those that were not and are;
+    `opened` those that can no longer be decided; `still` those that stay violated. `effects` are
+    figures before and after, where both are known and differ.
+    """
+
+    cleared: tuple[Judgement, ...]
+    broken: tuple[Judgement, ...]
+    opened: tuple[Judgement, ...]
+    still: tuple[Judgement, ...]
+    effects: tuple[tuple[Fact, Fact], ...]
+
+    def worst_broken(self) -> Level | None:
+        """The highest level among what breaks, or None."""
+        return max((level_of(one.rule) for one in self.broken), default=None)
+
+    def left(self, level: Level) -> list[Judgement]:
+        """What is violated after the changes, at or above a level."""
+        return [one for one in (*self.still, *self.broken) if level_of(one.rule) >= level]
+
+
+class Workshop:
+    """Tries changes on one build. `judge` decides who judges: quick, or both evaluators."""
+
+    def __init__(self, facts: Facts, book: RuleBook) -> None:
+        self.facts = facts
+        self.book = book
+        self.quick = Judge(book, use_engine=False)
+        self.before = {_check(one): one for one in _hazards(self._judge(self.quick, facts))}
+        self._kept: dict[Mark, list[Judgement]] = {}
+        self._changed: dict[Mark, Facts] = {}
+
+    def _judge(self, judge: Judge, facts: Facts) -> list[Judgement]:
+        return judge.judge(BuildCases(facts))
+
+    @cached_property
+    def under_plan(self) -> frozenset[Key]:
+        """Every value that the reading of the plan and the trips asks for, stated or not."""
+        return self.facts.asked_by_survey()
+
+    def changed(self, changes: Mapping[Key, Value]) -> Facts:
+        """The facts with changes in; the plan is worked again only where it rests on one."""
+        if not changes:
+            return self.facts
+        mark = frozenset(changes.items())
+        if mark not in self._changed:
+            self._changed[mark] = self._with(changes)
+        return self._changed[mark]
+
+    def _with(self, changes: Mapping[Key, Value]) -> Facts:
+        facts = self.facts
+        if not self.under_plan & set(changes):
+            still = facts.traced()
+            facts = facts.with_survey(lambda _: still)
+        return facts.with_values("a fix on trial", changes)
+
+    def judged(self, changes: Mapping[Key, Value]) -> list[Judgement]:
+        """Every check with a hazard, by the Python evaluator; kept."""
+        mark = frozenset(changes.items())
+        found = self._kept.get(mark)
+        if found is None:
+            found = self._kept[mark] = _hazards(self._judge(self.quick, self.changed(changes)))
+        return found
+
+    def outcome(self, changes: Mapping[Key, Value], judge: Judge | None = None) -> Outcome:
+        """What changes do; by both evaluators where a judge with both is given."""
+        facts = self.changed(changes)
+        after = _hazards(self._judge(judge, facts)) if judge else self.judged(changes)
+        cleared: list[Judgement] = []
+        broken: list[Judgement] = []
+        opened: list[Judgement] = []
+        still: list[Judgement] = []
+        for one in after:
+            was = self.before.get(_check(one))
+            bad_before = was is not None and was.verdict is Verdict.VIOLATED
+            if one.verdict is Verdict.VIOLATED:
+                (still if bad_before else broken).append(one)
+            elif one.verdict is Verdict.UNDETERMINED:
+                if was is None or was.verdict is not Verdict.UNDETERMINED:
+                    opened.append(one)
+            elif bad_before:
+                cleared.append(one)
+        effects = self._effects(facts) if changes else ()
+        return Outcome(tuple(cleared), tuple(broken), tuple(opened), tuple(still), effects)
+
+    def _effects(self, facts: Facts) -> tuple[tuple[Fact, Fact], ...]:
+        found = []
+        for subject, name in _EFFECTS:
+            for part in self.facts.instances(subject) or (subject,):
+                old, new = self.facts.fact(part, name), facts.fact(part, name)
+                if isinstance(old, Fact) and isinstance(new, Fact) and old.value != new.value:
+                    found.append((old, new))
+        return tuple(found)
+
+
+def _hazards(judgements: list[Judgement]) -> list[Judgement]:
+    return [one for one in judgements if one.rule.hazard is not None]
+
+
+def _check(one: Judgement) -> Check:
+    return one.rule.name, one.case
+
+
+__all__ = ["Check", "Outcome", "Workshop"]

@@ -16,6 +16,7 @@ LAYERS = (
     ("tables",),
     ("vocabulary",),
     ("sheet", "rules"),
+    ("catalogue",),
     ("engine", "facts"),
     ("wiring",),
     ("driving",),

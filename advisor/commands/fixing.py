@@ -32,14 +32,20 @@ def fix(
         RiskLevel, typer.Option(help="Look for the smallest set that clears this risk and above.")
     ] = RiskLevel.SERIOUS,
     seconds: Annotated[
-        float, typer.Option(min=1, max=3600, help="Time limit for that search.")
-    ] = 10.0,
+        float, typer.Option(min=1, max=3600, help="Time limit for the search.")
+    ] = 30.0,
+    catalogue: Annotated[
+        Path | None,
+        typer.Option(help="Try the parts of this folder or CSV file in place of the build's own."),
+    ] = None,
     json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
     units: UnitsOption = Units.SI,
     width: Annotated[int, typer.Option(min=60, max=400, help="Columns of the text.")] = 100,
     output: OutputOption = None,
 ) -> None:
     """Try every offered fix on the build: what it clears, what it breaks, and the smallest set.
+
+    With --catalogue real parts are tried instead, singly and in pairs.
 
     Exit code: 0 tried, 2 the sheet or the call is wrong, 3 internal error.
     """
@@ -48,6 +54,9 @@ def fix(
     from advisor.fixing.trials import plan
     from advisor.report.fixing import fixes_data, render_fixes
 
+    if catalogue is not None:
+        put(_replaced(sheet, catalogue, seconds, units.value, width, as_json=json), output)
+        return
     workshop, found = _tried_all(sheet, units.value)
     wanted = LEVELS[level.value]
     with waiting("looking for the smallest set") as tell:
@@ -59,6 +68,31 @@ def fix(
         title = build.title or build.file
         text = render_fixes(title, found, best, wanted, units.value, width)
     put(text, output)
+
+
+def _replaced(
+    sheet: Path, catalogue: Path, seconds: float, system: str, width: int, *, as_json: bool
+) -> str:
+    """The replacements from a catalogue, as text or as JSON."""
+    from advisor.catalogue import read_catalogue
+    from advisor.facts import facts_of
+    from advisor.fixing.replacing import replacements
+    from advisor.report.replacing import render_replacements, replacements_data
+    from advisor.rules.loading import load_rulesets
+    from advisor.sheet.reading import read_sheet
+
+    build = read_sheet(sheet)
+    parts = read_catalogue(catalogue)
+    book = load_rulesets(examples=False)
+
+    def surveyed(changed: Any) -> Any:
+        return facts_with_plan(changed) or facts_of(changed)
+
+    with waiting("trying the parts") as tell:
+        found = replacements(build, book, parts, surveyed, seconds, tell)
+    if as_json:
+        return json_text.dumps(replacements_data(found, parts), indent=2) + "\n"
+    return render_replacements(build.title or build.file, found, parts, system, width)
 
 
 def _tried_all(sheet: Path, system: str) -> tuple[Any, Any]:

@@ -57,16 +57,16 @@ def _fix(page: Lines, one: Trial, system: str) -> None:
     own = (one.offer.judgement.rule.name, one.offer.judgement.case)
     others = [two for two in outcome.cleared if (two.rule.name, two.case) != own]
     if one.clears:
-        also = f", and with it {_named(others)}" if others else ""
+        also = f", and with it {named_checks(others)}" if others else ""
         page.para(f"clears it{also}", 1)
     elif others:
-        page.para(f"clears only {_named(others)}", 1)
+        page.para(f"clears only {named_checks(others)}", 1)
     else:
         page.para("clears nothing alone", 1)
     if outcome.broken:
-        page.para(f"BREAKS {_named(outcome.broken)}", 1)
+        page.para(f"BREAKS {named_checks(outcome.broken)}", 1)
     if outcome.opened:
-        page.para(f"leaves open {_named(outcome.opened)}", 1)
+        page.para(f"leaves open {named_checks(outcome.opened)}", 1)
     for words in _effects(outcome.effects, system):
         page.para(words, 1)
 
@@ -75,7 +75,7 @@ def _written(one: Trial) -> str:
     return ", ".join(f"{part}.{name}: {text}" for (part, name), (text, _) in one.variant.items())
 
 
-def _named(listed: Iterable[Judgement], most: int = 6) -> str:
+def named_checks(listed: Iterable[Judgement], most: int = 6) -> str:
     all_of_them = sorted(listed, key=lambda one: (-level_of(one.rule), one.rule.name, one.case))
     words = [
         f"{one.rule.name} on {one.case} ({level_of(one.rule).word})" for one in all_of_them[:most]
@@ -109,9 +109,9 @@ def _plan(page: Lines, plan: Plan, level: Level, system: str) -> None:
         for words in _effects(plan.outcome.effects, system):
             page.para(words)
     if plan.left:
-        page.para(f"It leaves {_named(plan.left)}.")
+        page.para(f"It leaves {named_checks(plan.left)}.")
     if plan.outcome.opened:
-        page.para(f"Nobody can decide any more: {_named(plan.outcome.opened, 20)}.")
+        page.para(f"Nobody can decide any more: {named_checks(plan.outcome.opened, 20)}.")
     if plan.out_of_reach:
         page.heading(f"No offered fix clears these ({len(plan.out_of_reach)})")
         page.para("They need another part, other cables or work that a sheet cannot show.")
@@ -133,8 +133,8 @@ def fixes_data(found: Sequence[Trial], plan: Plan | None, level: Level) -> dict[
             "fixes": [one.offer.name for one in plan.chosen],
             "proved": plan.proved,
             "looked_at": plan.looked_at,
-            "left": _pairs(plan.left),
-            "out_of_reach": _pairs(plan.out_of_reach),
+            "left": pairs(plan.left),
+            "out_of_reach": pairs(plan.out_of_reach),
             **_outcome(plan.outcome),
         }
     return data
@@ -155,9 +155,9 @@ def _fix_data(one: Trial) -> dict[str, Any]:
 
 def _outcome(one: Outcome) -> dict[str, Any]:
     return {
-        "cleared": _pairs(one.cleared),
-        "broken": _pairs(one.broken),
-        "opened": _pairs(one.opened),
+        "cleared": pairs(one.cleared),
+        "broken": pairs(one.broken),
+        "opened": pairs(one.opened),
         "effects": [
             {"key": f"{old.instance}.{old.attribute.name}", "before": old.value, "after": new.value}
             for old, new in one.effects
@@ -165,11 +165,11 @@ def _outcome(one: Outcome) -> dict[str, Any]:
     }
 
 
-def _pairs(listed: Iterable[Judgement]) -> list[dict[str, str]]:
+def pairs(listed: Iterable[Judgement]) -> list[dict[str, str]]:
     return [
         {"rule": one.rule.name, "about": one.case, "level": level_of(one.rule).word}
         for one in listed
     ]
 
 
-__all__ = ["fixes_data", "render_fixes"]
+__all__ = ["fixes_data", "named_checks", "pairs", "render_fixes"]

@@ -17,13 +17,23 @@ from typing import Annotated
 import typer
 
 from advisor import __version__
-from advisor.commands import circuit, explaining, fixing, road, ruleset, screening, sheets
+from advisor.commands import (
+    circuit,
+    comparing,
+    explaining,
+    fixing,
+    road,
+    ruleset,
+    screening,
+    sheets,
+)
 from advisor.commands.shared import app
 from advisor.problems import ProblemsFoundError
 
 __all__ = [
     "app",
     "circuit",
+    "comparing",
     "explaining",
     "fixing",
     "main",
@@ -34,7 +44,7 @@ __all__ = [
     "sheets",
 ]
 
-_ORDER = ("screen", "explain", "fix", "apply", "wiring", "diagram", "drive")
+_ORDER = ("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive")
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 
 

@@ -55,6 +55,19 @@ class Instance:
 
 
 @dataclass(frozen=True, slots=True)
+class Alternative:
+    """One choice: parts that take the place of those with the same id, or are added.
+
+    `without` are ids of parts that it leaves out.
+    """
+
+    id: str
+    title: str
+    instances: tuple[Instance, ...]
+    without: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Build:
     """A whole valid sheet.
 
@@ -62,7 +75,8 @@ class Build:
     instances, and each pack has its management system as `<pack>.bms`. `absent` are the kinds of
     part stated as not fitted; a kind without an instance that is not absent was not mentioned.
     `complete` are the kinds of which the sheet says that every part is listed. `traces` are the
-    recorded drives of trips, by trip.
+    recorded drives of trips, by trip. `alternatives` are the choices of the sheet; they change
+    nothing until one is taken.
     """
 
     file: str
@@ -74,3 +88,4 @@ class Build:
     absent: frozenset[str]
     complete: frozenset[str] = frozenset()
     traces: Mapping[str, Trace] = field(default_factory=dict)
+    alternatives: tuple[Alternative, ...] = ()

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import re
+from dataclasses import replace
 from pathlib import Path
 
 from advisor.problems import ProblemsFoundError, nearest, shown
+from advisor.sheet.alternatives import read_choices, with_choice
 from advisor.sheet.build import Answer, Build, Instance, Reading, Written
 from advisor.sheet.checks import check_build
 from advisor.sheet.layouts import LAYOUTS, layout_runs
@@ -35,6 +37,7 @@ _HEAD = (
     "parts",
     "settings",
     "readings",
+    "choices",
 )
 SECTIONS = (*_HEAD, *(one.section for one in SINGLE), *LISTS)
 _VERSION = re.compile(r"[0-9]+\.[0-9]+\.[0-9]+")
@@ -115,7 +118,16 @@ class _SheetReader:
             self._traces(instances),
         )
         check_build(build, refused, self.notes)
-        return build
+        known = frozenset(one.id for one in instances)
+        choices = read_choices(root.entries.get("choices"), known, self.notes)
+        if choices and not self.notes.problems:
+            for one in choices:
+                own = Notes(self.name)
+                check_build(with_choice(build, one), refused, own)
+                self.notes.problems += [
+                    replace(each, path=f"choices[{one.id}], {each.path}") for each in own.problems
+                ]
+        return replace(build, alternatives=choices)
 
     @staticmethod
     def _with(

@@ -59,6 +59,21 @@ def sheet_schema() -> dict[str, Any]:
                 "description": "programmed values by part id",
                 "additionalProperties": {"type": "object"},
             },
+            "choices": {
+                "type": "array",
+                "description": "other parts in the place of its own, to be compared",
+                "items": {
+                    "type": "object",
+                    "additionalProperties": False,
+                    "required": ["id"],
+                    "properties": {
+                        "id": {"type": "string"},
+                        "title": {"type": "string"},
+                        "parts": {"$ref": "#/properties/parts"},
+                        "without": {"type": ["string", "array"], "items": {"type": "string"}},
+                    },
+                },
+            },
             "readings": {
                 "type": "array",
                 "items": {

@@ -37,9 +37,11 @@ def of_day(road: Road, inputs: Inputs) -> dict[Key, Traced]:
 
 def _ranges(road: Road, inputs: Inputs, rests: Found) -> dict[Key, Traced]:
     """Way on one charge by the trips: battery at 25 degC or more, and at the coldest use."""
-    course = next(iter(road.days.values())).trace.course
+    day = next(iter(road.days.values()))
+    course = day.trace.course
     found = {}
-    warm = _way(drive(inputs.vehicle, course))
+    same = day.inputs.vehicle is inputs.vehicle
+    warm = _way(day.trace if same else drive(inputs.vehicle, course))
     if warm is not None:
         found["battery", "range_warm"] = simulated(warm, rests)
     coldest = read(road.facts, "use", "ambient_min")

@@ -6,16 +6,18 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from advisor.engine import Judge, Judgement
+from advisor.explain.condition import Line, in_words
 from advisor.explain.tree import Node, tree_of_fact
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Unknown
 from advisor.findings.causes import Causes
-from advisor.findings.screening import screen
-from advisor.findings.wording import fact_text, part_text
+from advisor.findings.screening import Words, screen
+from advisor.findings.wording import advice_text, fact_text, part_text
 from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
 from advisor.rules.rule import Rule, RuleBook
 from advisor.rules.texts import Template
+from advisor.rules.values import Known, Value
 from advisor.vocabulary import VOCABULARY, Name
 
 
@@ -35,6 +37,7 @@ class Explained:
     values: tuple[tuple[str, Node], ...]
     also: tuple[tuple[str, Node], ...]
     because_of: tuple[Explained, ...]
+    condition: tuple[Line, ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -138,8 +141,22 @@ class Explainer:
                 below.append(self._explained(one, causes, seen, open_ones | {id(judgement)}))
         part = part_text(self.facts, case)
         text = self._filled(judgement, rule.finding)
-        fixes = tuple(self._filled(judgement, one.do) for one in rule.fixes)
-        return Explained(judgement, part, text, fixes, values, also, tuple(below))
+        fixes = tuple(self._filled(judgement, one.do, advice_text) for one in rule.fixes)
+        row = self._row(judgement, causes)
+        lines = in_words(rule.when, row, self.system)
+        return Explained(judgement, part, text, fixes, values, also, tuple(below), lines)
+
+    def _row(self, judgement: Judgement, causes: Causes) -> dict[str, Value]:
+        """What the rule reads on its case; a conclusion holds where a violated check draws it."""
+        drawn = {one.rule.concludes.partition(".")[2] for one in causes.of(judgement)}
+        row: dict[str, Value] = {}
+        for name in judgement.rule.reads:
+            if name.written in judgement.rule.concluded:
+                if name.attribute.name in drawn:
+                    row[name.written] = Known(True)
+            else:
+                row[name.written] = self._cases.value(judgement.case, name)
+        return row
 
     def _trees(
         self, judgement: Judgement, names: Iterable[Name], seen: set[Key]
@@ -156,7 +173,7 @@ class Explainer:
             found.append((name.written, node))
         return tuple(found)
 
-    def _filled(self, judgement: Judgement, text: Template) -> str:
+    def _filled(self, judgement: Judgement, text: Template, words: Words = fact_text) -> str:
         case = judgement.case
 
         def part(reach: str) -> str:
@@ -164,7 +181,7 @@ class Explainer:
             return part_text(self.facts, identity or reach)
 
         def value(name: Name) -> str:
-            return fact_text(self._cases.fact(case, name), self.system)
+            return words(self._cases.fact(case, name), self.system)
 
         return text.fill(value, part)
 

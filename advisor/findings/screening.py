@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from advisor.engine import Judge, Judgement
 from advisor.facts import Facts, facts_of
@@ -15,12 +15,14 @@ from advisor.findings.ranking import arrange
 from advisor.findings.report_model import Counts, Finding, Passed, Screening
 from advisor.findings.risk import level_of, signal_word
 from advisor.findings.tolerances import marginal
-from advisor.findings.wording import fact_text, part_text
+from advisor.findings.wording import advice_text, fact_text, part_text
 from advisor.rules.rule import RuleBook
 from advisor.rules.texts import Template
 from advisor.rules.values import Verdict
 from advisor.sheet.build import Build
 from advisor.vocabulary import VOCABULARY
+
+Words = Callable[[Fact | Unknown, str], str]
 
 STAGES = ("order", "wiring", "handoff")
 
@@ -130,7 +132,7 @@ class _Sorter:
             signal=signal_word(rule.hazard, level),
             part=part_text(self.cases.facts, judgement.case),
             text=self._fill(judgement, rule.finding),
-            fixes=tuple(self._fill(judgement, fix.do) for fix in rule.fixes),
+            fixes=tuple(self._fill(judgement, fix.do, advice_text) for fix in rule.fixes),
             names=names,
             rests_on=rests_on,
         )
@@ -151,7 +153,7 @@ class _Sorter:
             self._names(judgement),
         )
 
-    def _fill(self, judgement: Judgement, text: Template) -> str:
+    def _fill(self, judgement: Judgement, text: Template, words: Words = fact_text) -> str:
         facts = self.cases.facts
         case = judgement.case
 
@@ -159,7 +161,7 @@ class _Sorter:
             identity = case if reach == "self" else facts.related(case, reach)
             return part_text(facts, identity or reach)
 
-        return text.fill(lambda name: fact_text(self.cases.fact(case, name), self.system), part)
+        return text.fill(lambda name: words(self.cases.fact(case, name), self.system), part)
 
 
 def _tightness(one: Passed) -> tuple[float, str, str]:

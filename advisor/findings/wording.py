@@ -39,6 +39,13 @@ def fact_text(fact: Fact | Unknown, system: str) -> str:
     return value_text(fact.attribute, fact.value, system, 4 if exact else 3)
 
 
+def advice_text(fact: Fact | Unknown, system: str) -> str:
+    """A fact's value in advice such as "at least 11.25 A": with four figures, whatever it is."""
+    return (
+        NOT_STATED if isinstance(fact, Unknown) else value_text(fact.attribute, fact.value, system)
+    )
+
+
 def part_text(facts: Facts, identity: str) -> str:
     """A part as a reader knows it: its id, or the plain word for a singleton or a missing kind."""
     instance = facts.instance(identity)

@@ -10,7 +10,7 @@ from advisor.engine import Judgement
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Value
-from advisor.findings.wording import fact_text, part_text
+from advisor.findings.wording import advice_text, part_text
 from advisor.rules.rule import Change
 from advisor.rules.texts import Template
 from advisor.rules.values import Verdict
@@ -74,7 +74,7 @@ def _filled(cases: BuildCases, case: str, text: Template, system: str) -> str:
         identity = case if reach == "self" else facts.related(case, reach)
         return part_text(facts, identity or reach)
 
-    return text.fill(lambda name: fact_text(cases.fact(case, name), system), part)
+    return text.fill(lambda name: advice_text(cases.fact(case, name), system), part)
 
 
 def _written(cases: BuildCases, case: str, change: Change) -> tuple[Key, Attribute, Value] | None:

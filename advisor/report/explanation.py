@@ -95,7 +95,11 @@ def render_check(
     page.heading("The condition")
     if one.rule.applies_text:
         page.para(f"It applies where: {one.rule.applies_text}")
-    page.para(f"It is violated when: {one.rule.when_text}")
+    page.para("It is violated when:" if one.condition else "")
+    for line in one.condition:
+        answer = {True: "yes", False: "no", None: "nobody knows"}[line.holds]
+        page.para(f"{line.words}: {answer}", line.depth, bullet=True)
+    page.para(f"In the words of the rule: {one.rule.when_text}")
     page.heading("The numbers, down to where they came from")
     for name, node in one.values:
         _node(page, node, 0, name)
@@ -197,6 +201,10 @@ def _check(one: Explained) -> dict[str, Any]:
         "fixes": list(one.fixes),
         "applies": one.rule.applies_text or None,
         "when": one.rule.when_text,
+        "condition": [
+            {"depth": line.depth, "words": line.words, "holds": line.holds}
+            for line in one.condition
+        ],
         "missing": sorted(one.judgement.missing),
         "values": [{"name": name, **_tree(node)} for name, node in one.values],
         "also": [{"name": name, **_tree(node)} for name, node in one.also],

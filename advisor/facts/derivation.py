@@ -6,7 +6,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Literal
 
-Result = float | str | bool | None
+
+@dataclass(frozen=True, slots=True)
+class Worded:
+    """A result that says in words what was done for these very inputs: table, row, factors."""
+
+    value: float
+    words: str
+
+
+Result = float | str | bool | Worded | None
 Formula = Callable[..., Result]
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from advisor.facts.derivation import Derivation, Need
+from advisor.facts.derivation import Derivation, Need, Worded
 from advisor.facts.origins import (
     Assumed,
     Computed,
@@ -365,7 +365,9 @@ class Facts:
             return Unknown(frozenset(missing), reason)
         if derivation.table is not None:
             return self._look_up(derivation, identity, attribute, str(values[0]), inputs, assumed)
-        value = derivation.formula(*values)
+        result = derivation.formula(*values)
+        words = result.words if isinstance(result, Worded) else derivation.words
+        value = result.value if isinstance(result, Worded) else result
         if value is None or (isinstance(value, float) and not math.isfinite(value)):
             settling = min((one for one in left_out if one), key=len, default=frozenset())
             return Unknown(settling, "these values do not decide it")
@@ -373,9 +375,9 @@ class Facts:
             value = float(value)
         keys = tuple(inputs)
         origin: Origin = (
-            Assumed(derivation.words, keys, derivation.source)
+            Assumed(words, keys, derivation.source)
             if derivation.kind == "assumed"
-            else Computed(derivation.words, keys, derivation.source)
+            else Computed(words, keys, derivation.source)
         )
         return Fact(identity, attribute, value, origin, assumed, frozenset(settles))
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.facts.assembly import largest
-from advisor.facts.derivation import Derivation, Result, assume, derive
+from advisor.facts.derivation import Derivation, Result, Worded, assume, derive
 from advisor.physics import ampacity, conductors, protection
 from advisor.tables.reader import table
 
@@ -75,13 +75,24 @@ def _building_ampacity(
     column = _column(_BUILDING, insulation)
     if column is None or ambient is None:
         return None
-    current = table("building-ampacity").step("area", area, f"at_{column}")
-    if current is None:
+    listed = table("building-ampacity").step_row("area", area, f"at_{column}")
+    if listed is None:
         return None
     row = next((name for least, name in _GROUPS if (bundle or 1.0) >= least), None)
     air = max(ambient, _ENGINE_SPACE) if place == "motor-space" else ambient
     factor = _factor(row, "building-factors") if row else 1.0
-    return float(ampacity.building_ampacity(current, column + _ICE_POINT, air, factor))
+    current = float(ampacity.building_ampacity(listed[1], column + _ICE_POINT, air, factor))
+    heat = ampacity.ambient_factor(column + _ICE_POINT, air)
+    words = (
+        f"NEC Table 310.16, row {_row(listed[0])}, column {column} °C: {listed[1]:g} A; air of "
+        f"{air - _ICE_POINT:.3g} °C x {heat:.3g}; bundle x {factor:.3g}"
+    )
+    return Worded(current, words)
+
+
+def _row(name: str) -> str:
+    """A row of a table of sizes as it is printed in the standard."""
+    return name.replace("-awg", " AWG").replace("-mm2", " mm²").replace("-", "/")
 
 
 def _ampacity_on(
@@ -117,18 +128,21 @@ def _ampacity(
     column = _column(_INSULATIONS, insulation)
     if column is None:
         return None
-    current = table("boat-ampacity").step("area", area, f"at_{column}")
-    if current is None:
+    listed = table("boat-ampacity").step_row("area", area, f"at_{column}")
+    if listed is None:
         return None
     row = next((name for least, name in _BUNDLES if (bundle or 1.0) >= least), None)
-    return float(
-        ampacity.boat_ampacity(
-            current,
-            _FROM_50_V if voltage is None else voltage,
-            _factor(row) if row else 1.0,
-            _factor(f"engine-{column}") if place == "motor-space" else 1.0,
-        )
+    volts = _FROM_50_V if voltage is None else voltage
+    bundled = _factor(row) if row else 1.0
+    hot = _factor(f"engine-{column}") if place == "motor-space" else 1.0
+    counts = bundled if volts >= _FROM_50_V else 1.0
+    words = (
+        f"33 CFR 183.425 Table 5, row {_row(listed[0])}, column {column} °C: {listed[1]:g} A; "
+        f"motor space x {hot:.3g}; bundle x {counts:.3g}"
     )
+    if counts != bundled:
+        words += " (bundles count from 50 V)"
+    return Worded(float(ampacity.boat_ampacity(listed[1], volts, bundled, hot)), words)
 
 
 def _device_of(

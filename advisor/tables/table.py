@@ -54,14 +54,19 @@ class Table:
 
         For tables of sizes, where the next smaller listed size is the safe one. Raises ValueError.
         """
+        found = self.step_row(by, at, column)
+        return found and found[1]
+
+    def step_row(self, by: str, at: float, column: str) -> tuple[str, float] | None:
+        """The same with the name of its row."""
         self._check(by)
         self._check(column)
-        best: tuple[float, float] | None = None
+        best: tuple[float, float, str] | None = None
         for row in self.rows:
             size, found = self.cells.get((row, by)), self.cells.get((row, column))
             if size is not None and found is not None and _number(size) <= at * (1 + 1e-9):
-                best = max(best or (-math.inf, 0.0), (_number(size), _number(found)))
-        return best and best[1]
+                best = max(best or (-math.inf, 0.0, ""), (_number(size), _number(found), row))
+        return best and (best[2], best[1])
 
     def curve(self, by: str, at: float, column: str) -> float | None:
         """`column` at `by` = `at`, on straight lines between the listed points; None outside.

@@ -38,8 +38,11 @@ def cable(run: str, gauge: int, material: str, worth: float) -> dict[str, Hand]:
     }  # fmt: skip
 
 
-def carries(run: str, celsius: int, ampacity: float) -> dict[str, Hand]:
-    """Ampacity in free air, alone, with what it is looked up by."""
+def carries(run: str, celsius: int, ampacity: float, row: int) -> dict[str, Hand]:
+    """Ampacity in free air, alone, with the row and column it is looked up in."""
+    listed = (
+        f"Table 5, row {row} AWG, column {celsius} °C: {ampacity:g} A; motor space x 1; bundle x 1"
+    )
     return {
         **NOMINAL,
         "use.ambient_max": sheet(HOTTEST, "°C", "15 .. 100 degF", "use:", "ambient"),
@@ -47,7 +50,7 @@ def carries(run: str, celsius: int, ampacity: float) -> dict[str, Hand]:
                                                f"id: {run},"),
         f"{run}.place": sheet("free-air", "", "free-air", f"id: {run},"),
         f"{run}.bundle": sheet(1.0, "", "1", f"id: {run},"),
-        f"{run}.ampacity": worked(ampacity, "A", "table by size and insulation",
+        f"{run}.ampacity": worked(ampacity, "A", listed,
                                   "33 CFR 183.425, Table 5", *AMPACITY),
     }  # fmt: skip
 
@@ -72,7 +75,7 @@ def test_fuse_against_the_cable() -> None:
     run = "drive-to-pack"
     hand = {
         **cable(run, 4, "cca", 1 / 1.6),
-        **carries(run, 60, ampacity),
+        **carries(run, 60, ampacity, 8),
         f"{run}.circuit": sheet("traction", "", "traction", f"id: {run},"),
         "strip-fuse.rating": sheet(80.0, "A", "80 A", "id: strip-fuse"),
         f"{run}.device_rating": worked(80.0, "A", "strip-fuse", "plan of the cables", "rating"),
@@ -93,7 +96,7 @@ def test_current_against_the_cable() -> None:
     ampacity = CFR_75_DEGREES[12]
     hand = {
         **cable(run, 12, "copper", 1.0),
-        **carries(run, 75, ampacity),
+        **carries(run, 75, ampacity, 12),
         **load("headlamps", 4.5, "4.5 A"),
         **load("winch", 20.0, "20 A"),
         f"{run}.circuit": sheet("auxiliary", "", "auxiliary", f"id: {run},"),

@@ -423,7 +423,7 @@ def test_the_same_terminals_hang_together_as_in_a_plan_drawn_by_hand(
     name: str, layout: str, leave_out: tuple[str, ...]
 ) -> None:
     text = example_sheet(name).read_text(encoding="utf-8")
-    bare = re.sub(r"(?ms)^wiring:.*?(?=^\S|\Z)", "", text)
+    bare = re.sub(r"(?ms)^(wiring|choices):.*?(?=^\S|\Z)", "", text)
     drawn = read_sheet_bytes(text.encode(), name)
     laid = read_sheet_bytes(
         bare.replace("sheet: 1\n", f"sheet: 1\nlayout: {layout}\n").encode(), name

@@ -58,34 +58,49 @@ def warmest(
         for run, amps in flows.items()
     }
     settled = temperatures(facts, {run: one for run, one in lasting.items() if one.value >= _LEAST})
+    kept = [
+        run
+        for run, hot in settled.items()
+        if read(facts, run, "insulation_temperature").known
+        and _air(facts, run).known
+        and hot.value > _air(facts, run).value
+    ]
+    if not kept:
+        return None
+    over = rises(
+        np.stack([flows[run] for run in kept], axis=1),
+        time,
+        np.array([lasting[run].value for run in kept]),
+        np.array([settled[run].value - _air(facts, run).value for run in kept]),
+        np.array([read(facts, run, "conducting_area").value for run in kept]),
+    )
     found: list[Warmest] = []
-    for run, hot in settled.items():
-        area = read(facts, run, "conducting_area")
+    for column, run in enumerate(kept):
         allowed = read(facts, run, "insulation_temperature")
-        air = _air(facts, run)
-        if not (allowed.known and air.known) or hot.value <= air.value:
-            continue
-        over = rises(flows[run], time, lasting[run].value, hot.value - air.value, area.value)
-        at = int(np.argmax(over))
-        around = air.value
+        at = int(np.argmax(over[:, column]))
+        around = _air(facts, run).value
         if outside is not None:
             around += outside.value - read(facts, "use", "ambient_max").value
-        kelvin = combined(around + float(over[at]), [hot, allowed])
+        kelvin = combined(around + float(over[at, column]), [settled[run], allowed])
         found.append(Warmest(run, kelvin, allowed, at))
-    return max(found, key=lambda one: one.kelvin.value - one.allowed.value, default=None)
+    return max(found, key=lambda one: one.kelvin.value - one.allowed.value)
 
 
-def rises(amps: Floats, time: Floats, lasting: float, rise: float, area: float) -> Floats:
-    """Rise (K) after each step; `rise` is that at which the lasting current settles."""
+def rises(amps: Floats, time: Floats, lasting: Floats, rise: Floats, area: Floats) -> Floats:
+    """Rise (K) of each run after each step.
+
+    `amps` steps x runs, `time` s at the end of each step; by run: the lasting current (A), the rise
+    (K) at which it settles, and the area (m2).
+    """
     per_metre = 1.724e-8 * 1.2 / area  # ohm/m of warm copper; it cancels but for the time it takes
     loss = lasting * lasting * per_metre / rise
-    steps = np.diff(time, prepend=0.0)
+    steps = np.diff(time, prepend=0.0)[:, None]
     gain = -np.expm1(-steps * loss / (_HEAT * area))
     steady = amps * amps * (rise / (lasting * lasting))
     out = np.empty_like(amps)
-    now = 0.0
+    now = np.zeros(amps.shape[1])
     for k in range(len(amps)):
-        now += (steady[k] - now) * gain[k]
+        now = now + (steady[k] - now) * gain[k]
         out[k] = now
     return out
 

@@ -10,6 +10,7 @@ from advisor.driving.simulated import simulated
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
 from advisor.physics.charging import charge_time
+from advisor.physics.course import day_of
 from advisor.physics.trip import Trace, drive
 from advisor.wiring.found import Found, chosen, combined, read
 
@@ -36,7 +37,10 @@ def of_day(road: Road, inputs: Inputs) -> dict[Key, Traced]:
 
 
 def _ranges(road: Road, inputs: Inputs, rests: Found) -> dict[Key, Traced]:
-    """Way on one charge by the trips: battery at 25 degC or more, and at the coldest use."""
+    """Way on one charge by the trips: battery at 25 degC or more, and at the coldest use.
+
+    The cold one by one round of each trip, the warm one by the whole day.
+    """
     day = next(iter(road.days.values()))
     course = day.trace.course
     found = {}
@@ -47,7 +51,8 @@ def _ranges(road: Road, inputs: Inputs, rests: Found) -> dict[Key, Traced]:
     coldest = read(road.facts, "use", "ambient_min")
     if coldest.known:
         cooled = in_air(road.facts, inputs, coldest)
-        cold = _way(drive(cooled.vehicle, course))
+        once = day_of([(one.course, 1, 0.0) for one in day.trips.values()], road.step)
+        cold = _way(drive(cooled.vehicle, once))
         if cold is not None:
             rests = combined(0.0, [rests, *cooled.rests])
             found["battery", "range_cold"] = simulated(cold, rests)

@@ -18,6 +18,7 @@ from advisor.physics.course import Course
 from advisor.physics.trip import Vehicle, drive
 from advisor.wiring.found import Found, chosen, combined, read
 
+_HALVINGS = 15  # 60 m/s over 2^15 is 2 mm/s
 _SETTLING = 10
 """Steps after which the battery's voltage has settled under the load."""
 
@@ -81,7 +82,7 @@ def top_speed(
         one, one, 0 * one, grade * one, 0.02 * one, load * one, towed * one, one, number, number
     )
     low, high = 0.0, 60.0
-    for _ in range(30):
+    for _ in range(_HALVINGS):
         middle = (low + high) / 2
         trace = drive(replace(vehicle, regeneration=0.0), replace(course, speed=middle * one))
         reached = float(trace.speed[-1, 0])

@@ -2,8 +2,8 @@
 
 Run: python -m tests.benchmarks.screening [RUNS]. Prints medians and their ratio. The bounds, for a
 parts list: at most 1.5 times the three imports in the same run, and under 0.7 s on the machine it
-was set on. The same sheet with its plan of cables also loads the graph library and numpy; it is
-timed beside it, without a bound.
+was set on. The same sheet with its plan of cables, and with its trips, also loads numpy and more;
+both are timed beside it, without a bound.
 """
 
 from __future__ import annotations
@@ -32,12 +32,13 @@ def seconds(command: list[str]) -> float:
     return time.perf_counter() - start
 
 
-def without_plan(sheet: Path, folder: Path) -> Path:
-    """The same sheet as a parts list: its section `wiring` taken out."""
+def without(sheet: Path, folder: Path, *sections: str) -> Path:
+    """The same sheet with some sections taken out."""
     text = sheet.read_text(encoding="utf-8")
-    parts = re.sub(r"(?ms)^wiring:\n.*?(?=^[a-z])", "", text)
-    made = folder / sheet.name
-    made.write_text(parts, encoding="utf-8")
+    for one in sections:
+        text = re.sub(rf"(?ms)^{one}:\n.*?(?=^[a-z])", "", text)
+    made = folder / f"{'-'.join(sections)}-{sheet.name}"
+    made.write_text(text, encoding="utf-8")
     return made
 
 
@@ -45,20 +46,27 @@ def main() -> None:
     """Time the commands in turn and print what came out."""
     runs = int(sys.argv[1]) if len(sys.argv) > 1 else 9
     sheet = largest_scenario()
-    imports = [sys.executable, "-c", "import pint, pydantic, typer"]
     with tempfile.TemporaryDirectory() as folder:
-        parts = without_plan(sheet, Path(folder))
-        commands = [[sys.executable, "-m", "advisor", "screen", str(one)] for one in (parts, sheet)]
-        commands.append(imports)
+        sheets = {
+            "a parts list": without(sheet, Path(folder), "wiring", "trips"),
+            "with its plan of cables": without(sheet, Path(folder), "trips"),
+            "with its plan and its trips": sheet,
+        }
+        commands = [
+            [sys.executable, "-m", "advisor", "screen", str(one)] for one in sheets.values()
+        ]
+        commands.append([sys.executable, "-c", "import pint, pydantic, typer"])
         for one in commands:
             seconds(one)
         times = [[seconds(one) for one in commands] for _ in range(runs)]
-    medians = [statistics.median(row[n] for row in times) for n in range(3)]
-    ratios = [statistics.median(row[n] / row[2] for row in times) for n in range(2)]
-    print(f"import pint, pydantic, typer: {medians[2]:.3f} s (median of {runs})")
-    print(f"advisor screen {sheet.name}, parts list: {medians[0]:.3f} s")
-    print(f"ratio: {ratios[0]:.2f} (bound 1.5)")
-    print(f"the same with its plan of cables: {medians[1]:.3f} s, ratio {ratios[1]:.2f}")
+    medians = [statistics.median(row[n] for row in times) for n in range(4)]
+    ratios = [statistics.median(row[n] / row[3] for row in times) for n in range(3)]
+    print(f"import pint, pydantic, typer: {medians[3]:.3f} s (median of {runs})")
+    for number, name in enumerate(sheets):
+        bound = " (bound 1.5)" if number == 0 else ""
+        print(
+            f"screen {sheet.name}, {name}: {medians[number]:.3f} s, ratio {ratios[number]:.2f}{bound}"
+        )
 
 
 if __name__ == "__main__":

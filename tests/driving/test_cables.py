@@ -10,7 +10,14 @@ import pytest
 from advisor.driving.cables import motor_current, rises
 from advisor.driving.road import Road
 from advisor.physics import conductors
+from advisor.physics.course import Floats
 from tests.driving.sheets import HAULER, TWIN, facts, number, text_of, value
+
+
+def rises_of(amps: Floats, time: Floats, area: float) -> Floats:
+    """Of one run that settles at 30 K over the air with 100 A."""
+    one = np.ones(1)
+    return rises(amps[:, None], time, 100.0 * one, 30.0 * one, area * one)[:, 0]
 
 
 def test_a_short_burst_heats_the_copper_alone() -> None:
@@ -21,14 +28,14 @@ def test_a_short_burst_heats_the_copper_alone() -> None:
     """
     area, amps, time = 16e-6, 300.0, 2.0
     by_hand = (amps / area) ** 2 * 1.2 * 1.724e-8 * time / 3.45e6
-    got = rises(np.full(20, amps), np.linspace(0.1, time, 20), 100.0, 30.0, area)
+    got = rises_of(np.full(20, amps), np.linspace(0.1, time, 20), area)
     assert got[-1] == pytest.approx(by_hand, rel=0.02)
 
 
 def test_after_hours_a_cable_settles_where_the_heat_balance_says() -> None:
     """What settles at 100 A with 30 K settles at 200 A with four times that: losses go with I2."""
     time = np.arange(60.0, 36_060.0, 60.0)
-    got = rises(np.full(len(time), 200.0), time, 100.0, 30.0, 35e-6)
+    got = rises_of(np.full(len(time), 200.0), time, 35e-6)
     assert got[-1] == pytest.approx(120.0, rel=1e-3)
     assert (np.diff(got) >= -1e-9).all()
 

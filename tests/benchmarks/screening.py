@@ -64,9 +64,8 @@ def main() -> None:
     print(f"import pint, pydantic, typer: {medians[3]:.3f} s (median of {runs})")
     for number, name in enumerate(sheets):
         bound = " (bound 1.5)" if number == 0 else ""
-        print(
-            f"screen {sheet.name}, {name}: {medians[number]:.3f} s, ratio {ratios[number]:.2f}{bound}"
-        )
+        words = f"{medians[number]:.3f} s, ratio {ratios[number]:.2f}{bound}"
+        print(f"screen {sheet.name}, {name}: {words}")
 
 
 if __name__ == "__main__":

@@ -17,6 +17,7 @@ from advisor.commands.shared import (
     named,
     put,
     say,
+    waiting,
 )
 from advisor.problems import Place, Problem, ProblemsFoundError, shown
 
@@ -55,11 +56,13 @@ def drive(
     from advisor.report.driving import render_road, trace_rows
 
     road = Road(facts)
+    with waiting("driving the trips"):
+        text = render_road(facts, road, units.value, width)
     if chart is not None:
         _chart(facts, road, chart, trip, units.value)
     if csv is not None:
         put(trace_rows(road), csv)
-    put(render_road(facts, road, units.value, width), output)
+    put(text, output)
 
 
 def _chart(facts: Any, road: Any, path: Path, trip: str | None, system: str) -> None:

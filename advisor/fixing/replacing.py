@@ -19,7 +19,8 @@ from advisor.facts import Facts, facts_of
 from advisor.facts.cases import BuildCases
 from advisor.findings.risk import Level, level_of
 from advisor.findings.screening import STAGES
-from advisor.fixing.workshop import Check
+from advisor.fixing.checks import Check, by_check
+from advisor.fixing.narrow import Narrow
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
 from advisor.sheet.build import Build, Instance
@@ -119,10 +120,10 @@ class _Search:
         self.surveyed = surveyed
         self.until = until
         self.tell = tell
-        self.quick = Judge(book, use_engine=False)
         self.both = Judge(book)
-        self.before = _by_check(self.both.judge(BuildCases(surveyed(build))))
-        self.start = _by_check(self.quick.judge(BuildCases(facts_of(build))))
+        self.before = by_check(self.both.judge(BuildCases(surveyed(build))))
+        self.narrow = Narrow(facts_of(build), book)
+        self.start = self.narrow.before
         self.due = STAGES.index(build.stage or "order")
         self.tried = 0
         self.complete = True
@@ -190,7 +191,8 @@ class _Search:
         """Whether it harms and what it leaves, without the plan and the trips."""
         self.tried += 1
         facts = facts_of(with_parts(self.build, choices))
-        after = _by_check(self.quick.judge(BuildCases(facts)))
+        parts = {name for one in choices for name in one.slot}
+        after = self.narrow.after(facts, parts=parts | {f"{name}.bms" for name in parts})
         cleared, broken, _ = _changes(self.start, after)
         return _harms(cleared, broken), self._risk(after)
 
@@ -210,7 +212,7 @@ class _Search:
     def _judged(self, choices: tuple[Choice, ...]) -> Replacement:
         self.tried += 1
         facts = self.surveyed(with_parts(self.build, choices))
-        after = _by_check(self.both.judge(BuildCases(facts)))
+        after = by_check(self.both.judge(BuildCases(facts)))
         cleared, broken, opened = _changes(self.before, after)
         return Replacement(choices, self._risk(after), tuple(cleared), tuple(broken), tuple(opened))
 
@@ -276,10 +278,6 @@ def _placed(part: Instance, identity: str, was: Instance | None) -> Instance:
     return Instance(
         identity, part.subject, was.place, {**stays, **part.values}, {}, was.settings, {}
     )
-
-
-def _by_check(judgements: Iterable[Judgement]) -> dict[Check, Judgement]:
-    return {(one.rule.name, one.case): one for one in judgements if one.rule.hazard is not None}
 
 
 def _some_of_each(scored: Iterable[tuple[bool, Risk, Choice]]) -> list[Choice]:

@@ -10,9 +10,10 @@ from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Key, Value
 from advisor.findings.causes import Causes
 from advisor.findings.risk import Level, level_of
+from advisor.fixing.checks import Check, check_of
 from advisor.fixing.offers import Offer, Variant
 from advisor.fixing.smallest import Chosen, Found, smallest
-from advisor.fixing.workshop import Check, Outcome, Workshop
+from advisor.fixing.workshop import Outcome, Workshop
 from advisor.vocabulary import VOCABULARY
 
 Tell = Callable[[int, int], None]
@@ -117,20 +118,20 @@ def _plan(
     seconds: float,
     tell: Tell | None,
 ) -> Plan:
-    cleared = {_check(two) for one in useful for two in one.outcome.cleared}
+    cleared = {check_of(two) for one in useful for two in one.outcome.cleared}
     wanted = {
-        _check(one): one
+        check_of(one): one
         for one in workshop.judged({})
         if one.verdict == "violated" and not one.rule.notice and level_of(one.rule) >= level
     }
     beyond = tuple(one for check, one in wanted.items() if check not in cleared)
-    out = {_check(one) for one in beyond}
+    out = {check_of(one) for one in beyond}
     states: dict[Chosen, dict[Check, Judgement]] = {}
 
     def left(chosen: Chosen) -> frozenset[Check]:
         values = values_of(useful[number].variant for number in chosen)
         outcome = workshop.outcome(values)
-        kept = {_check(one): one for one in outcome.left(level) if not one.rule.notice}
+        kept = {check_of(one): one for one in outcome.left(level) if not one.rule.notice}
         states[chosen] = {check: one for check, one in kept.items() if check not in out}
         return frozenset(states[chosen])
 
@@ -192,10 +193,6 @@ def _clashes(found: Sequence[Trial]) -> dict[int, frozenset[int]]:
             )
         )
     return clash
-
-
-def _check(one: Judgement) -> Check:
-    return one.rule.name, one.case
 
 
 __all__ = ["Plan", "Trial", "plan", "tried", "values_of"]

@@ -11,11 +11,10 @@ from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Value
 from advisor.findings.risk import Level, level_of
+from advisor.fixing.checks import Check, by_check, check_of
+from advisor.fixing.narrow import Narrow
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
-
-Check = tuple[str, str]
-"""A rule and the part it is judged on."""
 
 Mark = frozenset[tuple[Key, Value]]
 """Changes, as a key of what is kept."""
@@ -58,13 +57,11 @@ class Workshop:
     def __init__(self, facts: Facts, book: RuleBook) -> None:
         self.facts = facts
         self.book = book
+        self.narrow = Narrow(facts, book)
         self.quick = Judge(book, use_engine=False)
-        self.before = {_check(one): one for one in _hazards(self._judge(self.quick, facts))}
+        self.before = self.narrow.before
         self._kept: dict[Mark, list[Judgement]] = {}
         self._changed: dict[Mark, Facts] = {}
-
-    def _judge(self, judge: Judge, facts: Facts) -> list[Judgement]:
-        return judge.judge(BuildCases(facts))
 
     @cached_property
     def under_plan(self) -> frozenset[Key]:
@@ -92,19 +89,29 @@ class Workshop:
         mark = frozenset(changes.items())
         found = self._kept.get(mark)
         if found is None:
-            found = self._kept[mark] = _hazards(self._judge(self.quick, self.changed(changes)))
+            found = self._kept[mark] = list(self._judged(changes).values())
         return found
+
+    def _judged(self, changes: Mapping[Key, Value]) -> Mapping[Check, Judgement]:
+        facts = self.changed(changes)
+        if not changes:
+            return self.before
+        if self.under_plan & set(changes):  # anything may follow from another plan
+            return by_check(self.quick.judge(BuildCases(facts)))
+        return self.narrow.after(facts, keys=changes)
 
     def outcome(self, changes: Mapping[Key, Value], judge: Judge | None = None) -> Outcome:
         """What changes do; by both evaluators where a judge with both is given."""
         facts = self.changed(changes)
-        after = _hazards(self._judge(judge, facts)) if judge else self.judged(changes)
+        after = self.judged(changes)
+        if judge is not None:
+            after = list(by_check(judge.judge(BuildCases(facts))).values())
         cleared: list[Judgement] = []
         broken: list[Judgement] = []
         opened: list[Judgement] = []
         still: list[Judgement] = []
         for one in after:
-            was = self.before.get(_check(one))
+            was = self.before.get(check_of(one))
             bad_before = was is not None and was.verdict is Verdict.VIOLATED
             if one.verdict is Verdict.VIOLATED:
                 (still if bad_before else broken).append(one)
@@ -126,12 +133,4 @@ class Workshop:
         return tuple(found)
 
 
-def _hazards(judgements: list[Judgement]) -> list[Judgement]:
-    return [one for one in judgements if one.rule.hazard is not None]
-
-
-def _check(one: Judgement) -> Check:
-    return one.rule.name, one.case
-
-
-__all__ = ["Check", "Outcome", "Workshop"]
+__all__ = ["Outcome", "Workshop"]

@@ -26,13 +26,17 @@ class Event:
     distance: float
 
 
+def main_device(facts: Facts) -> str | None:
+    """The fuse or breaker with the role main."""
+    listed = (*facts.instances("fuse"), *facts.instances("breaker"))
+    return next((one for one in listed if chosen(facts, one, "role") == "main"), None)
+
+
 def device_of(facts: Facts) -> Curve | None:
     """The curve of the main device, where it is known."""
-    for one in (*facts.instances("fuse"), *facts.instances("breaker")):
-        if chosen(facts, one, "role") == "main":
-            curve = curve_for(facts, one)
-            return curve if isinstance(curve, Curve) else None
-    return None
+    device = main_device(facts)
+    curve = curve_for(facts, device) if device is not None else None
+    return curve if isinstance(curve, Curve) else None
 
 
 def events(facts: Facts, trace: Trace) -> tuple[Event, ...]:
@@ -97,4 +101,4 @@ def _worn(trace: Trace, curve: Curve) -> NDArray[np.float64]:
     return np.cumsum(np.where(amps >= curve.currents[0], steps / opening, 0.0))
 
 
-__all__ = ["Event", "device_of", "events", "first"]
+__all__ = ["Event", "device_of", "events", "first", "main_device"]

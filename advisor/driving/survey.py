@@ -6,9 +6,9 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from advisor.driving.cables import warmest
+from advisor.driving.cables import motor_current, warmest
 from advisor.driving.day_results import of_day
-from advisor.driving.events import Event, device_of
+from advisor.driving.events import Event, device_of, main_device
 from advisor.driving.road import Driven, Road
 from advisor.driving.simulated import SOURCE, simulated
 from advisor.driving.vehicle_results import of_vehicle
@@ -102,9 +102,7 @@ def _of_trip(road: Road, name: str, one: Driven) -> dict[Key, Traced]:
         f"current_{label}": float(rolling_rms(current, time, seconds)[0])
         for label, seconds in _WINDOWS.items()
     }
-    limit = read(road.facts, "battery", "discharge_continuous")
-    if limit.known:
-        values["time_above_continuous"] = float(time_above(current, time, limit.value)[0])
+    values |= _above(road, one)
     if share[slowest, 0] < 0.98:
         slow = Event("", slowest, float(time[slowest, 0]), float(trace.distance[slowest, 0]))
         values["slow_where"] = one.where(slow)
@@ -118,6 +116,26 @@ def _of_trip(road: Road, name: str, one: Driven) -> dict[Key, Traced]:
     return {(name, key): simulated(value, rests) for key, value in values.items()}
 
 
+def _above(road: Road, one: Driven) -> dict[str, float | str | bool]:
+    """Longest times above the limits that are known."""
+    facts, last = road.facts, one.steps
+    battery, time = one.trace.current[:last], one.trace.time[:last]
+    motor = motor_current(one.inputs, one.trace.force[:last])
+    motors = facts.instances("motor")
+    device = main_device(facts)
+    limits = (
+        ("time_above_continuous", battery, read(facts, "battery", "discharge_continuous")),
+        ("time_above_peak", battery, read(facts, "battery", "discharge_peak")),
+        *([("time_above_device", battery, read(facts, device, "rating"))] if device else []),
+        *([("time_above_motor", motor, read(facts, motors[0], "rated_current"))] if motors else []),
+    )
+    return {
+        name: float(time_above(amps, time, limit.value)[0])
+        for name, amps, limit in limits
+        if limit.known
+    }
+
+
 def _braking(road: Road, one: Driven) -> dict[str, float | str | bool]:
     """What the friction brakes take on descents, and whether the battery refuses to."""
     trace, inputs, last = one.trace, one.inputs, one.steps
@@ -125,7 +143,13 @@ def _braking(road: Road, one: Driven) -> dict[str, float | str | bool]:
     steps = np.diff(trace.time[:last, 0], prepend=0.0)
     heat = np.diff(trace.friction[:last, 0], prepend=0.0)
     power = np.where(downhill & (steps > 0), heat / np.maximum(steps, 1e-9), 0.0)
-    values: dict[str, float | str | bool] = {"brake_power": float(power.max())}
+    mechanical = np.where(downhill, -trace.force[:last, 0] * trace.speed[:last, 0], 0.0)
+    fastest = np.where(trace.course.grade[:last] < -_DESCENT, trace.speed[:last, 0], 0.0)
+    values: dict[str, float | str | bool] = {
+        "brake_power": float(power.max()),
+        "downhill_power": float(mechanical.max()),
+        "downhill_speed": float(fastest.max()),
+    }
     if power.max() > 0:
         values["brake_power_where"] = _place(one, int(np.argmax(power)))
     assert not isinstance(road.inputs, Found)

@@ -61,10 +61,12 @@ _TRIP_LINES = (
     ("current_1min", "over 1 min"),
     ("current_10min", "over 10 min"),
     ("time_above_continuous", "above the continuous limit of the battery for"),
+    ("time_above_motor", "above the rated motor current for"),
     ("voltage_least", "lowest voltage"),
     ("motor_temperature", "motor up to"),
     ("cable_temperature", "warmest cable"),
-    ("brake_power", "friction brakes downhill up to"),
+    ("downhill_power", "to be braked away downhill up to"),
+    ("brake_power", "of it by the friction brakes up to"),
 )
 
 
@@ -160,7 +162,7 @@ def _trip(page: Page, facts: Facts, name: str, driven: Driven, system: str) -> N
         f"{words} {fact_text(fact, system)}"
         for attribute, words in _TRIP_LINES
         if not isinstance(fact := facts.fact(name, attribute), Unknown)
-        and not (attribute == "brake_power" and fact.value == 0)
+        and not (attribute in ("brake_power", "downhill_power") and fact.value == 0)
     ]
     page.para(f"Once: {'; '.join(facts_of_trip)}.")
     if driven.cut is not None:

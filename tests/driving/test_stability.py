@@ -77,3 +77,36 @@ def test_without_axle_loads_nothing_is_said_about_them() -> None:
     found = facts(TWIN)
     for name in ("axle_rear_loaded", "front_share_uphill", "stability_factor"):
         assert value(found, "vehicle", name) is None
+
+
+def test_downhill_power_by_hand() -> None:
+    """Down 10 % at 6 mph: m g (sin - c cos) v; the drag at that speed is a few watts.
+
+    The load and the mass of the sheet; hard soil takes 0.08 (Carvill 1993). What the drive does not
+    take back is left for the friction brakes: never more than what must be braked away.
+    """
+    found = facts(TWIN)
+    mass = number(found, "vehicle", "mass_loaded")
+    speed = 6 * 1609.344 / 3600
+    grade = 0.10
+    cosine = 1 / math.hypot(1, grade)
+    force = mass * 9.80665 * cosine * (grade - 0.08)
+    power = number(found, "beds-and-back", "downhill_power")
+    steady = force * speed
+    # the most is where it slows down before a stop: 0.8 m/s2 (common practice) on top
+    braking = (force + mass * 1.05 * 0.8) * speed
+    assert steady < power <= braking * 1.01
+    assert number(found, "beds-and-back", "downhill_speed") == pytest.approx(speed, rel=1e-3)
+    assert number(found, "beds-and-back", "brake_power") <= power * (1 + 1e-9)
+
+
+def test_times_above_limits_shrink_with_the_limit() -> None:
+    found = facts(TWIN)
+    above = [
+        number(found, "beds-and-back", f"time_above_{name}") for name in ("continuous", "peak")
+    ]
+    assert above[0] >= above[1] == 0
+    less = ("discharge_continuous: 120 A", "discharge_continuous: 40 A")
+    weak = facts(TWIN, less, less)
+    assert number(weak, "beds-and-back", "time_above_continuous") > above[0]
+    assert number(found, "beds-and-back", "time_above_motor") > 0

@@ -7,26 +7,27 @@ from typing import Any
 
 import numpy as np
 
+from advisor.driving.motor_inputs import (
+    GEAR,
+    HEAT_TIME,
+    constant_of,
+    efficiency_of,
+    rise_of,
+    top_speed_of,
+    turning_of,
+)
+from advisor.driving.needs import Needs
 from advisor.facts import Facts
 from advisor.facts.origins import Fact
-from advisor.physics.motors import constant_from_plate
 from advisor.physics.road import air_density
 from advisor.physics.trip import Vehicle
 from advisor.tables.reader import curve
 from advisor.wiring.found import Found, chosen, combined, read
 
-GEAR = 0.95
-"""Efficiency of the reduction gear; an EV teaching text, as read."""
-_INVERTER = 0.95  # common practice, no source
-_MOTOR = 0.85  # from memory, 0.75 to 0.88 battery to wheel for AC drives
 _DRAG_AREA = 1.4  # m2, open cart with a roof, 0.9 to 1.8 from memory
 _FRICTION = 0.6  # tyre on a dry road, common practice, no source
 _DRIVEN = 0.55  # share of the weight on the driven rear axle, common practice, no source
 _ROTATING = 1.05  # single gear, from memory
-_MOTOR_TIME = 40 * 60.0  # s, 20 to 60 min for small closed motors, from memory
-_RISES = {"a": 60.0, "b": 80.0, "f": 105.0, "h": 125.0}  # K, IEC 60034-1, from memory
-_DUTIES = {"s2-60": 3600.0, "s2-30": 1800.0, "s2-5": 300.0}
-_WEAKENED = ("separately-excited", "pm-ac", "induction")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Inputs:
 
 def inputs_of(facts: Facts) -> Inputs | Found:
     """The vehicle of a build; what is missing where a trip cannot be driven without it."""
-    need = _Needs(facts)
+    need = Needs(facts)
     motor, controller = need.only("motor"), need.only("controller")
     mass = combined(
         (empty := need("vehicle", "mass_empty")).value
@@ -59,16 +60,16 @@ def inputs_of(facts: Facts) -> Inputs | Found:
     amps = need(controller, "motor_current_peak")
     volts = need("battery", "nominal_voltage")
     open_circuit = _open_circuit(facts, need)
-    constant = _constant(facts, motor, need)
+    constant = constant_of(facts, motor, need)
     if need.missing:
         return combined(0.0, need.missing)
-    efficiency = _efficiency(facts, motor)
+    efficiency = efficiency_of(facts, motor)
     series = chosen(facts, motor, "type") == "series-dc"
     pull = constant.value * amps.value * ratio.value * GEAR / radius.value
     air = _or(facts, "use", "ambient_max", 308.15)
     altitude = _or(facts, "use", "altitude", 0.0)
     drag = _or(facts, "vehicle", "drag_area", _DRAG_AREA)
-    top = _top_speed(facts, motor, radius.value, ratio.value)
+    top = top_speed_of(facts, motor, radius.value, ratio.value)
     fold, stop = (
         _or(facts, controller, "foldback_start", 0.8 * volts.value),
         _stop(facts, controller),
@@ -79,7 +80,7 @@ def inputs_of(facts: Facts) -> Inputs | Found:
     )
     peak_time = read(facts, "battery", "discharge_peak_time")
     rated = read(facts, motor, "rated_current")
-    rise, insulation_limit = _rise(facts, motor)
+    rise, insulation_limit = rise_of(facts, motor)
     regeneration = _regeneration(facts, controller)
     vehicle = Vehicle(
         mass=mass.value,
@@ -108,8 +109,8 @@ def inputs_of(facts: Facts) -> Inputs | Found:
         )
     if rated.known:
         force = constant.value * rated.value * ratio.value * GEAR / radius.value
-        vehicle = replace(vehicle, force_rated=force, rise_rated=rise.value, heat_time=_MOTOR_TIME)
-    vehicle = _turning(
+        vehicle = replace(vehicle, force_rated=force, rise_rated=rise.value, heat_time=HEAT_TIME)
+    vehicle = turning_of(
         facts, motor, vehicle, constant.value, amps.value, radius.value, ratio.value, series
     )
     assumed = Found(0.0, assumed=True)
@@ -121,32 +122,6 @@ def inputs_of(facts: Facts) -> Inputs | Found:
     if vehicle.series:
         per_amp = 1.0 / vehicle.per_newton
     return Inputs(vehicle, rests, air.value, insulation_limit, per_amp)
-
-
-class _Needs:
-    """Reads facts that a trip cannot do without; keeps what is missing."""
-
-    def __init__(self, facts: Facts) -> None:
-        self.facts = facts
-        self.missing: list[Found] = []
-
-    def __call__(self, identity: str, name: str) -> Found:
-        if not identity:
-            return Found(0.0)
-        found = read(self.facts, identity, name)
-        if not found.known or found.value <= 0:
-            missing = found.missing or frozenset({f"{identity}.{name}"})
-            self.missing.append(Found(0.0, missing=missing))
-        return found
-
-    def only(self, subject: str) -> str:
-        """The one part of a kind; two drives are not simulated."""
-        listed = self.facts.instances(subject)
-        if len(listed) != 1:
-            key = f"{subject}.present"
-            self.missing.append(Found(0.0, missing=frozenset() if listed else frozenset({key})))
-            return ""
-        return listed[0]
 
 
 def _or(facts: Facts, identity: str, name: str, instead: float) -> Found:
@@ -163,7 +138,7 @@ def _stop(facts: Facts, controller: str) -> Found:
     return found if found.known else read(facts, "battery", "empty_voltage", 1.0)
 
 
-def _open_circuit(facts: Facts, need: _Needs) -> Any:
+def _open_circuit(facts: Facts, need: Needs) -> Any:
     """Open-circuit voltage of the battery at 21 equal steps of charge."""
     chemistry = chosen(facts, "battery", "chemistry")
     cells = need("battery", "cells_in_series")
@@ -174,53 +149,6 @@ def _open_circuit(facts: Facts, need: _Needs) -> Any:
         return np.linspace(0.92 * nominal, 1.04 * nominal, 21)
     at, values = zip(*known, strict=True)
     return np.interp(range(21), at, values) * max(cells.value, 1.0)
-
-
-def _constant(facts: Facts, motor: str, need: _Needs) -> Found:
-    """Torque per ampere at the current of the plate, N.m/A: stated, by volts, or by the plate."""
-    if not motor:
-        return Found(0.0)
-    stated = read(facts, motor, "torque_constant")
-    if stated.known:
-        return stated
-    speed = read(facts, motor, "speed_constant")
-    if speed.known and speed.value > 0:
-        return combined(1.0 / speed.value, [speed])
-    power, turning, current = (
-        need(motor, name) for name in ("rated_power", "rated_speed", "rated_current")
-    )
-    if not (power.known and turning.known and current.known) or not turning.value * current.value:
-        return Found(0.0)
-    plate = float(constant_from_plate(power.value, turning.value, current.value))
-    return combined(plate, [power, turning, current])
-
-
-def _efficiency(facts: Facts, motor: str) -> Found:
-    own = read(facts, motor, "efficiency")
-    if own.known:
-        return combined(own.value * GEAR * _INVERTER, [own])
-    return Found(
-        _MOTOR * GEAR * _INVERTER, assumed=True, settles=frozenset({f"{motor}.efficiency"})
-    )
-
-
-def _top_speed(facts: Facts, motor: str, radius: float, ratio: float) -> Found:
-    """Speed (m/s) at which the motor turns as fast as it may; far away where it is not stated."""
-    found = read(facts, motor, "max_speed")
-    if not found.known:
-        return Found(50.0, assumed=True, settles=frozenset({f"{motor}.max_speed"}))
-    return combined(found.value * radius / ratio, [found])
-
-
-def _rise(facts: Facts, motor: str) -> tuple[Found, float]:
-    """Steady rise (K) at the rated current, and the highest temperature (K) of its class."""
-    letter = str(chosen(facts, motor, "insulation_class") or "b")
-    rise = _RISES.get(letter, 80.0)
-    duty = _DUTIES.get(str(chosen(facts, motor, "duty")))
-    steady = rise if duty is None else rise / float(-np.expm1(-duty / _MOTOR_TIME))
-    return Found(steady, assumed=True), {"a": 105.0, "f": 155.0, "h": 180.0}.get(
-        letter, 130.0
-    ) + 273.15
 
 
 def _regeneration(facts: Facts, controller: str) -> Found:
@@ -237,39 +165,3 @@ def _accessories(facts: Facts) -> float:
         load, volts = read(facts, one, "load_continuous"), read(facts, one, "output_voltage")
         power += load.value * volts.value / 0.85
     return power
-
-
-def _turning(
-    facts: Facts,
-    motor: str,
-    vehicle: Vehicle,
-    constant: float,
-    amps: float,
-    radius: float,
-    ratio: float,
-    series: bool,
-) -> Vehicle:
-    """How fast the motor turns at a force: with field weakening, or by its voltage equation."""
-    kind = chosen(facts, motor, "type")
-    per_newton = radius / (constant * ratio * GEAR)
-    if kind in _WEAKENED:
-        return replace(vehicle, weakened=amps * GEAR)
-    resistance = read(facts, motor, "armature_resistance")
-    rated, volts = read(facts, motor, "rated_current"), read(facts, motor, "rated_voltage")
-    fallback = (
-        0.08 * volts.value / rated.value if rated.known and rated.value and volts.known else 0.02
-    )
-    ohm = resistance.value if resistance.known else fallback
-    if not series or not rated.known:
-        return replace(
-            vehicle, constant=constant * ratio / radius, resistance=ohm, per_newton=per_newton
-        )
-    # constant grows with the current up to that of the plate: c = k / I_rated
-    per_amp = constant / rated.value
-    return replace(
-        vehicle,
-        series=True,
-        constant=per_amp * ratio / radius,
-        resistance=ohm,
-        per_newton=radius / (per_amp * ratio * GEAR),
-    )

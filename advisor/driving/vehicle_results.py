@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 
 from advisor.driving.courses import PERSON, Trip, usual_grip, usual_rolling
-from advisor.driving.inputs import GEAR, Inputs
+from advisor.driving.inputs import Inputs
+from advisor.driving.motor_inputs import GEAR
 from advisor.driving.road import Road
 from advisor.driving.simulated import simulated
 from advisor.driving.stability import standing, stopping

@@ -18,10 +18,13 @@ __all__ = [
     "base_speed",
     "constant_from_plate",
     "constant_from_speed",
+    "constant_from_points",
     "induction_current",
     "induction_slip",
     "induction_torque",
+    "resistance_from_point",
     "series_constant",
+    "series_constant_from_points",
     "series_current",
     "series_torque",
     "synchronous_speed",
@@ -93,6 +96,49 @@ def series_constant(
 ) -> Numbers:
     """Constant of an unsaturated series motor from one test point, V s/A: (V - I R) / (I w)."""
     return divide(terminal - current * resistance, current * turning)
+
+
+def constant_from_points(
+    first_terminal: Numbers,
+    first_current: Numbers,
+    first_turning: Numbers,
+    second_terminal: Numbers,
+    second_current: Numbers,
+    second_turning: Numbers,
+) -> Numbers:
+    """Constant of a motor with steady field from two loads, V s: V = c w + I R twice, R taken out.
+
+    Voltages in V, currents in A, speeds in rad/s. Source: voltage equation of the armature.
+    """
+    return divide(
+        first_terminal * second_current - second_terminal * first_current,
+        first_turning * second_current - second_turning * first_current,
+    )
+
+
+def resistance_from_point(
+    terminal: Numbers, current: Numbers, turning: Numbers, constant: Numbers
+) -> Numbers:
+    """Resistance of an armature from one load, ohm: (V - c w) / I, with V, A, rad/s and V s."""
+    return divide(terminal - constant * turning, current)
+
+
+def series_constant_from_points(
+    first_terminal: Numbers,
+    first_current: Numbers,
+    first_turning: Numbers,
+    second_terminal: Numbers,
+    second_current: Numbers,
+    second_turning: Numbers,
+) -> Numbers:
+    """Constant of an unsaturated series motor from two loads, V s/A: V / I = c w + R twice.
+
+    Voltages in V, currents in A, speeds in rad/s. Source: voltage equation of the armature.
+    """
+    return divide(
+        divide(first_terminal, first_current) - divide(second_terminal, second_current),
+        first_turning - second_turning,
+    )
 
 
 def series_current(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.problems import Place, nearest, shown
+from advisor.sheet.bench import check_points
 from advisor.sheet.build import Build, Instance
 from advisor.sheet.curves import check_curve
 from advisor.sheet.notes import Notes
@@ -26,6 +27,8 @@ def check_build(build: Build, refused: set[str], notes: Notes) -> None:
             check_ends(one, by_id, refused, notes)
         elif one.subject in ("fuse", "breaker"):
             check_curve(one, _path(one, "curve"), notes)
+        elif one.subject == "motor":
+            check_points(one, _path(one, "bench_points"), notes)
     _arrangement(build, notes)
 
 

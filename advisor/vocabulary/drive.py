@@ -39,6 +39,7 @@ MOTOR = Subject(
         quantity("torque_constant", "N·m/A", "torque per ampere", C),
         quantity("speed_constant", "rpm/V", "speed per volt", C),
         quantity("armature_resistance", "mΩ", "armature resistance", M),
+        text("bench_points", "two loads on the bench: volts, amperes and speed of each", M),
         quantity("field_resistance", "Ω", "field resistance", M),
         quantity("field_current_max", "A", "highest field current", C),
         choice("insulation_class", "a b f h", "insulation class on the plate", N),

@@ -91,3 +91,11 @@ def test_a_sheet_that_cannot_be_read_is_refused() -> None:
     for command in (("fix", "missing.yaml"), ("apply", "missing.yaml", "x")):
         ran = advisor(*command)
         assert ran.returncode == 2 and "missing.yaml" in ran.stderr
+
+
+def test_open_checks_are_not_passed_over() -> None:
+    """A sheet of three facts has nothing to fix, because nobody knows anything about it."""
+    ran = advisor("fix", SCENARIOS / "three-facts.yaml")
+    assert "136 checks that are due cannot be decided yet" in ran.stdout
+    both = advisor("compare", SCENARIOS / "three-facts.yaml", SERIES, "--format", "csv")
+    assert "nothing found, but 136 undecided: no all-clear" in both.stdout

@@ -66,7 +66,8 @@ def fix(
         text = json_text.dumps(fixes_data(found, best, wanted), indent=2) + "\n"
     else:
         title = build.title or build.file
-        text = render_fixes(title, found, best, wanted, units.value, width)
+        undecided = workshop.undecided(build.stage or "order")
+        text = render_fixes(title, found, best, wanted, units.value, width, undecided)
     put(text, output)
 
 

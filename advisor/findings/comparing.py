@@ -74,9 +74,11 @@ def compare(names: Sequence[str], found: Sequence[Screening], system: str) -> Co
 
 def _verdict(one: Screening) -> str:
     worst = max((finding.level for finding in one.all_findings()), default=None)
-    if worst is None:
-        return "nothing found"
-    return f"{worst.word} risk" if worst > Level.NOTICE else "only good to know"
+    if worst is not None and worst > Level.NOTICE:
+        return f"{worst.word} risk"
+    found = "nothing found" if worst is None else "only good to know"
+    undecided = one.counts.undetermined
+    return f"{found}, but {undecided} undecided: no all-clear" if undecided else found
 
 
 def _count(one: Screening, level: Level) -> int:

@@ -11,6 +11,7 @@ from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Value
 from advisor.findings.risk import Level, level_of
+from advisor.findings.screening import STAGES
 from advisor.fixing.checks import Check, by_check, check_of
 from advisor.fixing.narrow import Narrow
 from advisor.rules.rule import RuleBook
@@ -67,6 +68,15 @@ class Workshop:
     def under_plan(self) -> frozenset[Key]:
         """Every value that the reading of the plan and the trips asks for, stated or not."""
         return self.facts.asked_by_survey()
+
+    def undecided(self, stage: str) -> int:
+        """How many checks of the build as it is are due at a stage and undecided."""
+        return sum(
+            one.verdict is Verdict.UNDETERMINED
+            and not one.rule.quiet_when_unknown
+            and STAGES.index(one.rule.stage) <= STAGES.index(stage)
+            for one in self.before.values()
+        )
 
     def changed(self, changes: Mapping[Key, Value]) -> Facts:
         """The facts with changes in; the plan is worked again only where it rests on one."""

@@ -19,13 +19,27 @@ VERSION = "1.0"
 
 
 def render_fixes(
-    title: str, found: Sequence[Trial], plan: Plan | None, level: Level, system: str, width: int
+    title: str,
+    found: Sequence[Trial],
+    plan: Plan | None,
+    level: Level,
+    system: str,
+    width: int,
+    undecided: int = 0,
 ) -> str:
-    """Every offered fix with what it does, then the smallest set."""
+    """Every offered fix with what it does, then the smallest set.
+
+    `undecided` is the number of checks that are due and that nobody can decide yet.
+    """
     page = Lines(width, markdown=False)
     page.heading(f"Fixes tried on: {title}")
     if not found:
         page.para("No violated check offers a change of the sheet that can be tried.")
+    if undecided:
+        page.para(
+            f"{undecided} checks that are due cannot be decided yet; no fix answers a question. "
+            "See them with advisor screen."
+        )
     good = [one for one in found if one.clears and not one.harms]
     short = [one for one in found if not one.clears and not one.harms]
     bad = [one for one in found if one.harms]

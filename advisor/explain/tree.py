@@ -82,8 +82,22 @@ def _node(facts: Facts, key: Key, fact: Fact | Unknown, system: str, seen: set[K
     children = () if again else tuple(
         _node(facts, one, facts.fact(*one), system, seen) for one in dict.fromkeys(inputs)
     )  # fmt: skip
+    words += _hidden_assumption(facts, fact, how, words, inputs)
     text = fact_text(fact, system)
     return Node(name, meaning, text, how, words, source, fact.assumed, children, again)
+
+
+def _hidden_assumption(
+    facts: Facts, fact: Fact, how: str, words: str, inputs: tuple[Key, ...]
+) -> str:
+    """What a value assumes by itself, where nothing under it says so."""
+    if not fact.assumed or how != "computed" or "ASSUMED" in words:
+        return ""
+    below = (facts.fact(*one) for one in inputs)
+    if any(isinstance(one, Fact) and one.assumed for one in below):
+        return ""
+    missing = ", ".join(sorted(fact.settles))
+    return f"; ASSUMED in it: nobody stated {missing}" if missing else "; partly ASSUMED"
 
 
 def _origin(fact: Fact) -> tuple[str, str, str, tuple[Key, ...]]:

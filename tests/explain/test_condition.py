@@ -54,3 +54,21 @@ def test_the_whole_says_what_the_verdict_says(sheet: str) -> None:
         assert all(line.words and "None" not in line.words for line in lines)
         seen += 1
     assert seen > 50
+
+
+@pytest.mark.parametrize("sheet", list(example_sheets()))
+def test_a_verdict_on_an_assumption_shows_the_assumption(sheet: str) -> None:
+    """The text says "look for ASSUMED below": there must be one."""
+    found = explainer(sheet)
+    for one in found.everything:
+        if one.on_assumption and one.rule.hazard is not None:
+            assert any(_assumes(each) for each in _all(found.explained(one))), one.rule.name
+
+
+def _all(one: Explained) -> list[Explained]:
+    return [one, *(deeper for below in one.because_of for deeper in _all(below))]
+
+
+def _assumes(one: Explained) -> bool:
+    nodes = [node for _, top in (*one.values, *one.also) for node in top.walk()]
+    return any(node.how == "assumed" or "ASSUMED" in node.words for node in nodes)

@@ -10,6 +10,7 @@ from advisor.engine import Judge, Judgement
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Value
+from advisor.facts.traced import Traced
 from advisor.findings.risk import Level, level_of
 from advisor.findings.screening import STAGES
 from advisor.fixing.checks import Check, by_check, check_of
@@ -63,6 +64,7 @@ class Workshop:
         self.before = self.narrow.before
         self._kept: dict[Mark, list[Judgement]] = {}
         self._changed: dict[Mark, Facts] = {}
+        self._plans: dict[Mark, tuple[Mapping[Key, Traced], frozenset[Key]]] = {}
 
     @cached_property
     def under_plan(self) -> frozenset[Key]:
@@ -88,11 +90,22 @@ class Workshop:
         return self._changed[mark]
 
     def _with(self, changes: Mapping[Key, Value]) -> Facts:
-        facts = self.facts
-        if not self.under_plan & set(changes):
-            still = facts.traced()
-            facts = facts.with_survey(lambda _: still)
-        return facts.with_values("a fix on trial", changes)
+        planned = {key: value for key, value in changes.items() if key in self.under_plan}
+        still, asked = self._plan(planned)
+        if not (changes.keys() - planned.keys()) & asked:
+            facts = self.facts.with_survey(lambda _: still)
+            return facts.with_values("a fix on trial", changes)
+        return self.facts.with_values("a fix on trial", changes)
+
+    def _plan(self, planned: Mapping[Key, Value]) -> tuple[Mapping[Key, Traced], frozenset[Key]]:
+        """What plan and trips give with some changes, and what they ask for then; kept."""
+        if not planned:
+            return self.facts.traced(), self.under_plan
+        mark = frozenset(planned.items())
+        if mark not in self._plans:
+            trial = self.facts.with_values("a fix on trial", planned)
+            self._plans[mark] = trial.traced(), trial.asked_by_survey()
+        return self._plans[mark]
 
     def judged(self, changes: Mapping[Key, Value]) -> list[Judgement]:
         """Every check with a hazard, by the Python evaluator; kept."""

@@ -6,7 +6,7 @@ ProblemsFoundError only when nothing is left.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -181,8 +181,3 @@ def _price(text: str | None, item: Node, kind: str, notes: Notes) -> float | Non
         notes.add(item.place, kind, f"{shown(text)} is no price", advice)
         return None
     return price
-
-
-def titles(entries: Iterable[Entry]) -> str:
-    """The parts in words."""
-    return ", ".join(f"{one.title} ({one.id})" for one in entries)

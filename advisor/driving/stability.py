@@ -20,6 +20,7 @@ _FRICTION = 0.6  # tyre on a dry road, the same source
 _REAR = 0.55  # share of the weight on the rear axle, common practice, no source
 _HEIGHT = 0.36  # height of the centre of gravity over the wheelbase, common practice, no source
 _LOAD_REAR = 0.6  # share of people, cargo and battery that the rear axle takes, from memory
+_OVERHANG = 1.2  # the hitch lies behind the axle and weighs more than itself, from memory
 _TONGUE = 0.1  # share of a trailer that rests on the hitch, common practice, no source
 
 
@@ -103,11 +104,11 @@ def standing(facts: Facts, load: Found, towed: float) -> dict[Key, Traced]:
     if front.known and rear.known and added.known:
         rests = combined(0.0, [front, rear, added, load, Found(0.0, assumed=True)])
         more = added.value + load.value - towed
-        hitch = 1.2 * _TONGUE * towed  # behind the axle, so it weighs more than itself
+        hitch = _OVERHANG * _TONGUE * towed
         on_rear = rear.value + _LOAD_REAR * more + hitch
         words = f"empty load, {_LOAD_REAR:.0%} of what is added, and the hitch of the trailer"
         found["vehicle", "axle_rear_loaded"] = simulated(on_rear, rests, words)
-        found |= _uphill(facts, front.value + rear.value + more + 0.1 * towed, on_rear, rests)
+        found |= _uphill(facts, front.value + rear.value + more + _TONGUE * towed, on_rear, rests)
     tracks = [read(facts, "vehicle", name) for name in ("track_front", "track_rear")]
     known = [one for one in tracks if one.known]
     height = read(facts, "vehicle", "cog_height")

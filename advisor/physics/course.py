@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from itertools import pairwise
 
 import numpy as np
@@ -185,20 +185,7 @@ def day_of(trips: Sequence[tuple[Course, int, float]], step: float = STEP) -> Co
     return Course(*joined)
 
 
-_NAMES = (
-    *(
-        "time",
-        "speed",
-        "acceleration",
-        "grade",
-        "rolling",
-        "load",
-        "towed",
-        "grip",
-        "piece",
-        "trip",
-    ),
-)
+_NAMES = tuple(one.name for one in fields(Course))
 
 
 def _numbered(course: Course, number: int) -> Course:

@@ -35,15 +35,10 @@ def _takes_mains(topology: Topology, facts: Facts, one: Consumer) -> bool:
 
 
 def _feeding(topology: Topology, one: Consumer, put: Put) -> None:
-    plan = topology.plan
-    closed = topology.closed
-    if closed.standing[one.name].how == "open" and topology.held.standing[one.name].how in (
-        "reversed",
-        "short",
-    ):
-        closed = (
-            topology.held
-        )  # its own coil driver, fed backwards, would never close its contactor
+    plan, closed = topology.plan, topology.closed
+    held = topology.held.standing[one.name].how
+    if closed.standing[one.name].how == "open" and held in ("reversed", "short"):
+        closed = topology.held  # fed backwards its own coil driver would never close its contactor
     standing = closed.standing[one.name]
     wired = {one.plus, one.minus} & plan.connected
     nothing = standing.how in ("open", "level")

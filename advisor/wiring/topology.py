@@ -197,23 +197,31 @@ class Topology:
     def bridged_contacts(self) -> dict[str, str]:
         """Contactors and relays whose contact is bridged by cables, each with the way.
 
-        A way through another switch or a resistor is none. The contactor of a drive is left out:
-        that drive stays fed with the key off, and that is told with its way.
+        A way through another switch or a resistor is none. Where a drive stays fed with the key off
+        by that way it is left out: that is told of the drive, with the same way.
         """
         wires = self.held.wires
         others = {one.name for one in wires.joints if one.kind in ("switch", "resistor")}
-        drives = [one for one in self.plan.consumers if one.kind == "drive"]
-        ends = [end for one in drives for end in (one.plus, one.minus)]
         found = {}
         for one in self.plan.joints:
             if one.group not in ("contactor", "charge-contactor"):
                 continue
-            if one.group == "contactor" and any(wires.joined(one.a, end) for end in ends):
-                continue
             path = wires.less(without=others | {one.name}).path(one.a, one.b)
-            if path is not None:
+            if path is not None and not self._feeds_a_drive(one, path):
                 found[one.part] = written(path, one.a, one.b)
         return found
+
+    def _feeds_a_drive(self, contact: Joint, path: tuple[Joint, ...]) -> bool:
+        """Whether a drive that stays fed with the key off hangs on this contact and its bridge."""
+        cables = {one.name for one in path if one.kind == "run"}
+        without = state_of(self.held.wires.less(without={contact.name, *cables}), coils_hold=True)
+        return any(
+            one.kind == "drive"
+            and self.key_off.fed(one.name)
+            and self.held.fed(one.name)
+            and not without.fed(one.name)
+            for one in self.plan.consumers
+        )
 
     @cached_property
     def loops(self) -> dict[str, str]:

@@ -23,6 +23,8 @@ LAYERS = (
     ("findings",),
     ("explain",),
     ("fixing",),
+    ("commissioning",),
+    ("handoff",),
     ("report",),
     ("commands",),
     ("cli", "__main__"),

@@ -11,7 +11,7 @@ from advisor.problems import Place, Problem, ProblemsFoundError
 
 
 def write_new(path: Path, content: str | bytes) -> None:
-    """Write a new file, text as UTF-8.
+    """Write a new file, text as UTF-8: whole or not at all, whatever happens in between.
 
     Raises ProblemsFoundError when it exists or cannot be written.
     """
@@ -20,15 +20,15 @@ def write_new(path: Path, content: str | bytes) -> None:
     def refuse(problem: str, advice: str = "") -> ProblemsFoundError:
         return ProblemsFoundError([Problem(str(path), Place(), "", problem, advice)])
 
+    held = None
     try:
-        with path.open("xb") as file:
-            try:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            except OSError:
-                path.unlink(missing_ok=True)
-                raise
+        handle, held = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.")
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(held).chmod(0o666 & ~_umask())
+        _into_place(held, path)
     except FileExistsError:
         raise refuse("there is already such a file", "choose another name") from None
     except FileNotFoundError:
@@ -36,6 +36,8 @@ def write_new(path: Path, content: str | bytes) -> None:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise refuse(f"cannot be written: {reason}") from error
+    finally:
+        _drop(held)
 
 
 def replace_file(path: Path, content: str) -> None:
@@ -55,8 +57,30 @@ def replace_file(path: Path, content: str) -> None:
         Path(held).chmod(mode)
         Path(held).replace(target)
     except OSError as error:
-        if held is not None:
-            with suppress(OSError):
-                Path(held).unlink()
+        _drop(held)
         problem = f"cannot be written: {error.strerror or error}"
         raise ProblemsFoundError([Problem(str(path), Place(), "", problem)]) from error
+
+
+def _into_place(held: str, path: Path) -> None:
+    """Give a finished file its name in one step, and never over another file."""
+    try:
+        os.link(held, path)
+    except FileExistsError:
+        raise
+    except OSError:  # a stick without links: claim the name, then put the file over the claim
+        path.touch(exist_ok=False)
+        Path(held).replace(path)
+
+
+def _drop(held: str | None) -> None:
+    if held is not None:
+        with suppress(OSError):
+            Path(held).unlink()
+
+
+def _umask() -> int:
+    """What the system takes from the rights of new files."""
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

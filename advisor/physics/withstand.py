@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from advisor.physics.choose import Numbers, divide, exponential, logarithm, power
+from advisor.physics.choose import Numbers, divide, exponential_rest, logarithm, power
 
 __all__ = [
     "aluminium_withstand_factor",
@@ -87,7 +87,8 @@ def short_time_temperature(
     60949:1988, solved for the final temperature.
     """
     density = divide(current, _COPPER_K * area)
-    return (initial - _COPPER_ZERO) * exponential(density * density * time) + _COPPER_ZERO
+    rise = -exponential_rest(density * density * time)
+    return initial + (initial - _COPPER_ZERO) * rise
 
 
 def let_through(current: Numbers, time: Numbers) -> Numbers:

@@ -88,7 +88,7 @@ class Passed:
 
 @dataclass(frozen=True, slots=True)
 class Screening:
-    """The result of screening one build at one stage."""
+    """The result of screening one build at one stage; `judgements` are all checks."""
 
     facts: Facts
     stage: str
@@ -107,6 +107,7 @@ class Screening:
     rulesets: tuple[tuple[str, str], ...]
     fingerprint: str
     engine: str
+    judgements: tuple[Judgement, ...] = ()
 
     def all_findings(self) -> list[Finding]:
         """Every finding and notice in printed order, those that follow after their cause."""

@@ -70,6 +70,7 @@ def screen(
         rulesets=tuple((one.name, one.version) for one in book.rulesets),
         fingerprint=book.fingerprint,
         engine=judge.engine_name,
+        judgements=tuple(judgements),
     )
 
 

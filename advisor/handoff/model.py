@@ -34,7 +34,7 @@ class Acceptance:
 class Obstacle:
     """Something that keeps the vehicle from being handed over.
 
-    `kind`: `risk`, `undecided`, `assumed`, `reading` or `step`. `number` is that of the finding, 0
+    `kind`: `risk`, `undecided` or `assumed`. `number` is that of the finding, 0
     where there is none. `ask` says what would settle it.
     """
 
@@ -51,7 +51,7 @@ class Obstacle:
 class Condition:
     """Something to be known or done though the vehicle may be handed over.
 
-    `kind`: `accepted`, `risk`, `undecided`, `assumed`, `reading` or `step`.
+    `kind`: `accepted`, `risk`, `undecided` or `step`. `ask` says what would settle it.
     """
 
     kind: str
@@ -59,6 +59,7 @@ class Condition:
     rule: str
     part: str
     text: str
+    ask: str
     acceptance: Acceptance | None = None
     number: int = 0
 

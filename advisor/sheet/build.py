@@ -68,6 +68,18 @@ class Alternative:
 
 
 @dataclass(frozen=True, slots=True)
+class Accepted:
+    """A risk that somebody accepts: the name of a rule, on one part or (empty) on all."""
+
+    rule: str
+    about: str
+    who: str
+    date: str
+    reason: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Build:
     """A whole valid sheet.
 
@@ -89,3 +101,4 @@ class Build:
     complete: frozenset[str] = frozenset()
     traces: Mapping[str, Trace] = field(default_factory=dict)
     alternatives: tuple[Alternative, ...] = ()
+    accepted: tuple[Accepted, ...] = ()

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from advisor.problems import ProblemsFoundError, nearest, shown
+from advisor.sheet.accepted import read_accepted
 from advisor.sheet.alternatives import read_choices, with_choice
 from advisor.sheet.build import Answer, Build, Instance, Reading, Written
 from advisor.sheet.checks import check_build
@@ -38,6 +39,7 @@ _HEAD = (
     "settings",
     "readings",
     "choices",
+    "accepted",
 )
 SECTIONS = (*_HEAD, *(one.section for one in SINGLE), *LISTS)
 _VERSION = re.compile(r"[0-9]+\.[0-9]+\.[0-9]+")
@@ -116,6 +118,7 @@ class _SheetReader:
             frozenset(self.parts.absent),
             frozenset(self.complete),
             self._traces(instances),
+            accepted=read_accepted(root.entries.get("accepted"), by_id, refused, self.notes),
         )
         check_build(build, refused, self.notes)
         known = frozenset(one.id for one in instances)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from advisor.sheet.accepted import KEYS as ACCEPTED_KEYS
 from advisor.sheet.layouts import LAYOUTS
 from advisor.sheet.models import model_of
 from advisor.sheet.readings import KEYS
@@ -72,6 +73,16 @@ def sheet_schema() -> dict[str, Any]:
                         "parts": {"$ref": "#/properties/parts"},
                         "without": {"type": ["string", "array"], "items": {"type": "string"}},
                     },
+                },
+            },
+            "accepted": {
+                "type": "array",
+                "description": "risks that somebody accepts by name",
+                "items": {
+                    "type": "object",
+                    "additionalProperties": False,
+                    "required": ["rule", "who", "date", "reason"],
+                    "properties": {key: {"type": "string"} for key in ACCEPTED_KEYS},
                 },
             },
             "readings": {

@@ -1,12 +1,15 @@
 """The record of a handoff: one HTML file, one PDF, and labels to print and cut.
 
-It needs the extra `report` (jinja2, typst, matplotlib).
+It needs the extra `report` (jinja2, typst, matplotlib); `advisor.report.extra` says so when it is
+missing.
 
     text = record_html(review, "us")
+    pages = record_pdf(review, "us")
 """
 
 from __future__ import annotations
 
 from advisor.report.record.page import record_html
+from advisor.report.record.paper import record_pdf
 
-__all__ = ["record_html"]
+__all__ = ["record_html", "record_pdf"]

@@ -31,8 +31,13 @@ def conditions(review: Review) -> list[Block]:
 
 def _row(one: Obstacle | Condition) -> tuple[str, ...]:
     number = f", finding {one.number}" if one.number else ""
-    return (f"{one.rule} on {one.part}{number}", one.level.word, KINDS.get(one.kind, one.kind),
-            one.text, one.ask or "-")  # fmt: skip
+    return (
+        f"{one.rule} on {one.part}{number}",
+        one.level.word,
+        KINDS.get(one.kind, one.kind),
+        one.text,
+        one.ask or "-",
+    )
 
 
 def accepted(review: Review) -> list[Block]:
@@ -55,8 +60,9 @@ def findings(review: Review) -> list[Block]:
         blocks += [_finding(other, review) for other in one.follows]
     if not blocks:
         blocks.append(text("No check came out as violated."))
-    rows = [(f"{one.number}", one.rule.title, one.part, one.text)
-            for one in review.screening.notices]  # fmt: skip
+    rows = [
+        (f"{one.number}", one.rule.title, one.part, one.text) for one in review.screening.notices
+    ]
     if rows:
         blocks.append(table("Good to know", ("Number", "What", "Part", "Details"), rows))
     return blocks

@@ -57,8 +57,9 @@ def owner_list(review: Review) -> list[str]:
 def _worst(listed: Iterable[Obstacle | Condition]) -> list[Obstacle | Condition]:
     """Some of the worst, one of each rule, what was found wrong first."""
     kept: dict[str, Obstacle | Condition] = {}
-    for one in sorted(listed, key=lambda one: (one.kind != "accepted", one.kind != "risk",
-                                               -one.level)):  # fmt: skip
+    for one in sorted(
+        listed, key=lambda one: (one.kind != "accepted", one.kind != "risk", -one.level)
+    ):
         kept.setdefault(one.rule, one)
     return list(kept.values())[:_MOST]
 

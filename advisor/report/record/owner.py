@@ -9,6 +9,7 @@ from advisor.report.record.owner_charging import charging
 from advisor.report.record.owner_keeping import storing, switching_off, towing
 from advisor.report.record.owner_warnings import calling, never, warnings
 from advisor.report.record.told import ASK, Told, counted, several
+from advisor.units import show
 
 CHEMISTRY = {
     "lfp": "lithium iron phosphate",
@@ -59,8 +60,13 @@ def _first(review: Review) -> list[Section]:
     grave = review.outcome is Outcome.NOT_READY
     signal = "WARNING" if grave else "NOTICE"
     title = "Do not drive it, and do not charge it" if grave else "Know this before you drive"
-    return [Section("first", title, (notice(signal, title, MEANING[review.outcome],
-                                            owner_list(review)),))]  # fmt: skip
+    return [
+        Section(
+            "first",
+            "Before anything else",
+            (notice(signal, title, MEANING[review.outcome], owner_list(review)),),
+        )
+    ]
 
 
 def _done(told: Told) -> Block:
@@ -68,7 +74,7 @@ def _done(told: Told) -> Block:
     lines = [*_taken_out(told), _put_in(told, kind)]
     change = told.number("vehicle", "mass_change")
     if change is not None:
-        words = told.about("vehicle", "mass_change").replace("-", "", 1)
+        words = show(abs(change), "kg", told.system, 2)
         more = "more" if change > 0 else "less"
         lines.append(f"The {kind} now weighs about {words} {more} than before.")
         if change < -1:
@@ -83,19 +89,31 @@ def _taken_out(told: Told) -> list[str]:
     taken = []
     for part in told.all("removed"):
         number = told.number(part, "count") or 1
-        what = told.word(part, "kind").replace("lead-acid-block", "lead-acid battery")
+        what = (
+            told.word(part, "kind")
+            .replace("-", " ")
+            .replace("lead acid block", "lead-acid battery")
+        )
         many = what[:-1] + "ies" if what.endswith("y") else what + "s"
-        taken.append(counted(number, what.replace("-", " "), many.replace("-", " ")))
+        taken.append(counted(number, what, many))
     return [f"Taken out: {several(taken)}."] if taken else []
 
 
 def _put_in(told: Told, kind: str) -> str:
     packs = sum(told.number(one, "count") or 1 for one in told.all("pack"))
     chemistry = CHEMISTRY.get(told.word("battery", "chemistry"), "")
-    energy, volts = told.about("battery", "energy"), told.about("battery", "nominal_voltage", 3)
+    energy = told.number("battery", "energy")
+    volts = told.about("battery", "nominal_voltage", 3)
     what = f"a battery of {counted(packs, 'pack')}" if packs else "a battery"
-    kept = [one for one in (chemistry, f"{volts}" if volts else "",
-                            f"it holds {energy}" if energy else "") if one]  # fmt: skip
+    kept = [
+        one
+        for one in (
+            chemistry,
+            volts,
+            f"it holds {show(energy, 'kWh', told.system, 3)}" if energy else "",
+        )
+        if one
+    ]
     return f"Put in: {what} for the {kind}" + (f" ({'; '.join(kept)})." if kept else f". {ASK}")
 
 

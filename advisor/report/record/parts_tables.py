@@ -30,10 +30,13 @@ def written_text(attribute: Attribute, value: Written, system: str) -> str:
 def in_numbers(screening: Screening, system: str) -> Block:
     """The figures a reader wants to know, whether or not anything is wrong."""
     rows = [
-        (fact.attribute.meaning, part_text(screening.facts, fact.instance),
-         fact_text(fact, system) + (" (on an assumption)" if fact.assumed else ""))
+        (
+            fact.attribute.meaning,
+            part_text(screening.facts, fact.instance),
+            fact_text(fact, system) + (" (on an assumption)" if fact.assumed else ""),
+        )
         for fact in screening.figures
-    ]  # fmt: skip
+    ]
     return table("The build in numbers", ("What", "Of", "Value"), rows)
 
 
@@ -111,11 +114,16 @@ def settings(told: Told) -> list[Block]:
             programmed, stated = one.settings.get(attribute.name), one.values.get(attribute.name)
             if programmed is None and stated is None:
                 continue
-            rows.append((
-                one.id, attribute.meaning,
-                written_text(attribute, programmed, told.system) if programmed else "not stated",
-                written_text(attribute, stated, told.system) if stated else "",
-            ))  # fmt: skip
+            rows.append(
+                (
+                    one.id,
+                    attribute.meaning,
+                    written_text(attribute, programmed, told.system)
+                    if programmed
+                    else "not stated",
+                    written_text(attribute, stated, told.system) if stated else "",
+                )
+            )
     if not rows:
         return [text("The sheet states no settings.")]
     heads = ("Part", "Setting", "Read back from the part", "At the part in the sheet")
@@ -151,6 +159,12 @@ def differences(screening: Screening, system: str) -> list[Block]:
 
 
 __all__ = [
-    "differences", "in_numbers", "old_parts", "parts", "sections", "settings", "torques",
+    "differences",
+    "in_numbers",
+    "old_parts",
+    "parts",
+    "sections",
+    "settings",
+    "torques",
     "written_text",
-]  # fmt: skip
+]

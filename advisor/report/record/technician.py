@@ -35,23 +35,31 @@ def technician_part(review: Review, told: Told, drawing: Block, charts: dict[str
         ("findings", "Findings, and how each stands", findings(review)),
         ("closed", "Closed by readings", closed(screening, told.system)),
         ("readings", "Readings against expectations", readings(review.guide)),
-        ("numbers", "The build in numbers", [in_numbers(screening, told.system),
-                                             charts["ranges"]]),
+        ("numbers", "The build in numbers", [in_numbers(screening, told.system), charts["ranges"]]),
         ("parts", "Parts", [*parts(told), sections(told), *old_parts(told)]),
         ("settings", "Settings", settings(told)),
         ("torques", "Torques", torques(told)),
         ("drawing", "Single-line drawing", [drawing]),
         ("runs", "Cable runs", runs(told)),
-        ("protection", "Protection", [*devices(told), *switches(told), charts["clearing"],
-                                      *short_circuits(told)]),
+        (
+            "protection",
+            "Protection",
+            [*devices(told), *switches(told), charts["clearing"], *short_circuits(told)],
+        ),
         ("voltages", "Voltage windows", [charts["windows"]]),
         ("currents", "Currents", [charts["currents"]]),
         ("margins", "Margins", [charts["margins"], *differences(screening, told.system)]),
-        ("inspect", "Before anybody drives", [text(
-            "Inspect what is listed on the vehicle itself, joint by joint. A drawing and a table "
-            "show what somebody wrote down. Local codes and licensed practice decide."
-        )]),
-    )  # fmt: skip
+        (
+            "inspect",
+            "Before anybody drives",
+            [
+                text(
+                    "Inspect what is listed on the vehicle itself, joint by joint. A drawing "
+                    "and a table show what somebody wrote down. Local codes and licensed practice decide."
+                )
+            ],
+        ),
+    )
     return Part(
         "technician",
         "For the technician",

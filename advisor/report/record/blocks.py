@@ -33,11 +33,12 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A headed run of blocks; `mark` is its address in the page."""
+    """A headed run of blocks; `mark` is its address. `across` asks for paper on its side."""
 
     mark: str
     title: str
     blocks: tuple[Block, ...]
+    across: bool = False
 
 
 @dataclass(frozen=True, slots=True)

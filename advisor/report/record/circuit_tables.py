@@ -77,7 +77,7 @@ def runs(told: Told) -> list[Block]:
         "lugs and fuses count for nothing; measure the drop under load. ?: not known. *: on an "
         "assumption."
     )
-    return [table("Cable runs", _RUN_HEADS, rows, note)]
+    return [table("Each run: what it carries and what it stands", _RUN_HEADS, rows, note)]
 
 
 def _guard(facts: Facts, run: str) -> str:

@@ -25,7 +25,7 @@ SIGNERS = (
     "Inspected on the vehicle by (qualified person)",
     "Handed over to (owner), who has read page one",
 )
-_DRAWING = "Single-line drawing of the circuit"
+_DRAWING = "The circuit, single-line"
 
 
 def record_of(review: Review, system: str) -> Record:

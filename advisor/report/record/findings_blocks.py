@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from advisor.facts.origins import Fact, Measured
 from advisor.findings.report_model import Finding, Passed, Screening
@@ -13,31 +13,64 @@ from advisor.report.record.blocks import Block, notice, table, text
 from advisor.report.record.outcome import KINDS
 from advisor.report.sentences import CONSULT, source_text
 
-_HEADS = ("Rule and part", "Level", "Why it stands here", "What", "What settles it")
+_HEADS = ("Rule", "Parts", "Level", "State", "What", "What settles it")
+_FIND = "Find out: "
 
 
 def obstacles(review: Review) -> list[Block]:
     """Everything in the way, the worst first."""
     if not review.obstacles:
         return [text("Nothing stands in the way.")]
-    return [table("In the way", _HEADS, [_row(one) for one in review.obstacles])]
+    return [table("In the way", _HEADS, _grouped(review.obstacles))]
 
 
 def conditions(review: Review) -> list[Block]:
     """Everything to know, watch or do; accepted risks have a table of their own."""
-    rows = [_row(one) for one in review.conditions if one.acceptance is None]
+    rows = _grouped(one for one in review.conditions if one.acceptance is None)
     return [table("Conditions", _HEADS, rows)] if rows else [text("There are no open conditions.")]
 
 
-def _row(one: Obstacle | Condition) -> tuple[str, ...]:
-    number = f", finding {one.number}" if one.number else ""
-    return (
-        f"{one.rule} on {one.part}{number}",
-        one.level.word,
-        KINDS.get(one.kind, one.kind),
-        one.text,
-        one.ask or "-",
-    )
+def _grouped(listed: Iterable[Obstacle | Condition]) -> list[tuple[str, ...]]:
+    """A row for each thing to do; parts of which a rule says the same share one."""
+    groups: dict[tuple[str, str, str], list[Obstacle | Condition]] = {}
+    for one in listed:
+        groups.setdefault((one.rule, one.kind, one.text), []).append(one)
+    rows: list[tuple[str, ...]] = []
+    for (rule, kind, words), some in groups.items():
+        parts = [f"{one.part} (finding {one.number})" if one.number else one.part for one in some]
+        settles = _asked(one.ask for one in some)
+        level = max(one.level for one in some).word
+        rows.append(
+            (
+                rule,
+                ", ".join(dict.fromkeys(parts)),
+                level,
+                KINDS.get(kind, kind),
+                words,
+                settles,
+            )
+        )
+    return rows
+
+
+def _asked(asks: Iterable[str]) -> str:
+    """What settles some things; a question that many parts share stands once."""
+    whole: dict[str, None] = {}
+    shared: dict[str, list[str]] = {}
+    for ask in dict.fromkeys(asks):
+        if not ask.startswith(_FIND):
+            whole.setdefault(ask)
+            continue
+        for one in ask.removeprefix(_FIND).rstrip(".").split("; "):
+            part, colon, question = one.partition(": ")
+            shared.setdefault(question if colon else part, []).append(part if colon else "")
+    for question, parts in shared.items():
+        of = [one for one in dict.fromkeys(parts) if one]
+        many = (
+            f", of each ({len(of)} parts)" if len(of) > 2 else f" ({', '.join(of)})" if of else ""
+        )
+        whole.setdefault(f"Find out: {question}{many}.")
+    return " ".join(one for one in whole if one) or "-"
 
 
 def accepted(review: Review) -> list[Block]:

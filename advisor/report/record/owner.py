@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.handoff.model import Outcome, Review
 from advisor.report.record.blocks import Block, Part, Section, bullets, notice, pairs
-from advisor.report.record.outcome import MEANING, owner_list
+from advisor.report.record.outcome import owner_list
 from advisor.report.record.owner_charging import charging
 from advisor.report.record.owner_keeping import storing, switching_off, towing
 from advisor.report.record.owner_warnings import calling, never, warnings
@@ -60,11 +60,12 @@ def _first(review: Review) -> list[Section]:
     grave = review.outcome is Outcome.NOT_READY
     signal = "WARNING" if grave else "NOTICE"
     title = "Do not drive it, and do not charge it" if grave else "Know this before you drive"
+    first, *others = owner_list(review)
     return [
         Section(
             "first",
             "Before anything else",
-            (notice(signal, title, MEANING[review.outcome], owner_list(review)),),
+            (notice(signal, title, first, others),),
         )
     ]
 
@@ -81,7 +82,6 @@ def _done(told: Told) -> Block:
             lines.append("A lighter vehicle steers, brakes and bounces differently. Try it slowly.")
         elif change > 1:
             lines.append("A heavier vehicle needs more way to stop. Try the brakes slowly.")
-    lines.append("All parts and settings stand in the part for the technician.")
     return bullets(lines)
 
 
@@ -120,13 +120,12 @@ def _put_in(told: Told, kind: str) -> str:
 def _limits(told: Told) -> Block:
     """What the vehicle was judged for."""
     rows = [
-        ("Way on one charge, warm", told.about("battery", "range_warm")),
-        ("Way on one charge, coldest use", told.about("battery", "range_cold")),
-        ("Fastest on the level, by computation", told.about("vehicle", "top_speed_predicted")),
-        ("Steepest slope it was judged for", told.said("use", "grade_max")),
-        ("Heaviest load the vehicle may carry", told.said("vehicle", "payload_max")),
-        ("Seats", told.said("vehicle", "seats")),
-        ("Charge to keep in reserve", told.said("battery", "reserve")),
+        ("Range, warm", told.about("battery", "range_warm")),
+        ("Range, coldest use", told.about("battery", "range_cold")),
+        ("Top speed, computed", told.about("vehicle", "top_speed_predicted")),
+        ("Steepest slope", told.said("use", "grade_max")),
+        ("Heaviest load", told.said("vehicle", "payload_max")),
+        ("Reserve to keep", told.said("battery", "reserve")),
     ]
     return pairs([(words, value or ASK) for words, value in rows], "What to expect")
 

@@ -26,7 +26,6 @@ def warnings(review: Review, told: Told) -> Section:
         rows.append(("The low-battery alarm", "The charge is low. Drive home slowly and charge."))
     if not rows:
         rows.append(("Low charge", f"The papers name no alarm for it. {ASK} Watch the charge."))
-    back = told.about("battery", "reserve_voltage_loaded", 3)
     if any(told.sure(one, "foldback_start") for one in told.all("controller")):
         rows.append(
             (
@@ -57,13 +56,6 @@ def warnings(review: Review, told: Told) -> Section:
         ),
         ("A lamp or a code that you do not know", f"{ASK} Do not drive until you know."),
     ]
-    if back:
-        rows.append(
-            (
-                "The meter shows less than " + back + " while driving slowly",
-                "Only the reserve is left.",
-            )
-        )
     blocks = (pairs(rows),)
     return Section("warnings", "What the warnings mean", blocks)
 

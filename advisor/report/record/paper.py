@@ -47,9 +47,8 @@ def record_pdf(review: Review, system: str) -> bytes:
 
 def for_paper(record: Record) -> dict[str, Any]:
     """A record as data for the typesetter: characters that its font has, long words breakable."""
-    data = _printed(asdict(record))
-    data["signals"] = {one.word: asdict(one) for one in signals()}
-    return data
+    looks = {one.word: asdict(one) for one in signals()}
+    return {**_printed(asdict(record)), "signals": looks}
 
 
 def _printed(value: Any, key: str = "") -> Any:

@@ -37,7 +37,7 @@ def in_numbers(screening: Screening, system: str) -> Block:
         )
         for fact in screening.figures
     ]
-    return table("The build in numbers", ("What", "Of", "Value"), rows)
+    return table("Key figures", ("What", "Of", "Value"), rows)
 
 
 def parts(told: Told) -> list[Block]:
@@ -54,7 +54,7 @@ def parts(told: Told) -> list[Block]:
     ]
     heads = ("Part", "Kind", "What the sheet states")
     note = "In the words of the sheet; docs/vocabulary.md says what each means."
-    blocks = [table("Parts", heads, rows, note)]
+    blocks = [table("Each part, and what is stated of it", heads, rows, note)]
     absent = sorted(
         VOCABULARY.subjects[one].meaning
         for one in told.facts.build.absent | told.facts.build.complete
@@ -128,7 +128,7 @@ def settings(told: Told) -> list[Block]:
         return [text("The sheet states no settings.")]
     heads = ("Part", "Setting", "Read back from the part", "At the part in the sheet")
     note = "Read every setting back from the part and compare it with both columns."
-    return [table("Settings", heads, rows, note)]
+    return [table("Programmed values", heads, rows, note)]
 
 
 def torques(told: Told) -> list[Block]:
@@ -139,7 +139,9 @@ def torques(told: Told) -> list[Block]:
             if name not in one.values:
                 continue
             size = told.said(one.id, "terminals") or told.said(one.id, "stud_size") or "?"
-            rows.append((one.id, size, told.said(one.id, name), ""))
+            torque = one.values[name]
+            shown = written_text(attribute_of(one.subject, name), torque, told.system)
+            rows.append((one.id, size, shown, ""))
     if not rows:
         return [text("The sheet states no tightening torques. Take those of the makers.")]
     note = "Follow the maker where it differs. Mark each joint after it was tightened."

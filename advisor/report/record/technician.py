@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from advisor.handoff.model import Review
 from advisor.report.record.blocks import Block, Part, Section, text
 from advisor.report.record.circuit_tables import devices, runs, short_circuits, switches
@@ -24,6 +26,9 @@ from advisor.report.record.parts_tables import (
 from advisor.report.record.readings_table import readings
 from advisor.report.record.told import Told
 
+_ACROSS = {"runs", "protection"}
+_SIZE = re.compile(r'viewBox="0 0 ([0-9.]+) ([0-9.]+)"')
+
 
 def technician_part(review: Review, told: Told, drawing: Block, charts: dict[str, Block]) -> Part:
     """The part for the technician. `charts` are by name, as `charts.all_charts` makes them."""
@@ -39,7 +44,7 @@ def technician_part(review: Review, told: Told, drawing: Block, charts: dict[str
         ("parts", "Parts", [*parts(told), sections(told), *old_parts(told)]),
         ("settings", "Settings", settings(told)),
         ("torques", "Torques", torques(told)),
-        ("drawing", "Single-line drawing", [drawing]),
+        ("drawing", "Drawing", [drawing]),
         ("runs", "Cable runs", runs(told)),
         (
             "protection",
@@ -55,7 +60,8 @@ def technician_part(review: Review, told: Told, drawing: Block, charts: dict[str
             [
                 text(
                     "Inspect what is listed on the vehicle itself, joint by joint. A drawing "
-                    "and a table show what somebody wrote down. Local codes and licensed practice decide."
+                    "and a table show what somebody wrote down. Local codes and licensed "
+                    "practice decide."
                 )
             ],
         ),
@@ -64,8 +70,17 @@ def technician_part(review: Review, told: Told, drawing: Block, charts: dict[str
         "technician",
         "For the technician",
         "What is fitted, how it is set and wired, what was measured, and what is open.",
-        tuple(Section(mark, title, tuple(blocks)) for mark, title, blocks in made),
+        tuple(
+            Section(mark, title, tuple(blocks), mark in _ACROSS or _broad(blocks))
+            for mark, title, blocks in made
+        ),
     )
+
+
+def _broad(blocks: list[Block]) -> bool:
+    """Whether one of some blocks is a large picture that is broader than high."""
+    found = [_SIZE.search(one.picture) for one in blocks if one.wide]
+    return any(one is not None and float(one[1]) > 1.05 * float(one[2]) for one in found)
 
 
 __all__ = ["technician_part"]

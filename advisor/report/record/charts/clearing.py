@@ -91,11 +91,11 @@ def _drawn(told: Told, device: str, curve: Curve, runs: list[str]) -> Block:
             linewidth=2.2,
             label=label(f"{device} opens", 30),
         )
-        for (run, times), dashes in zip(stands.items(), ("--", (0.0, (6.0, 1.5))), strict=False):
+        for (run, times), dashes in zip(stands.items(), ("--", "-."), strict=False):
             _conductor(axes, amps, times, run, dashes)
         for value, words, line in (
             (peak.value if peak else None, "peak", ":"),
-            (fault, "least short circuit", "-."),
+            (fault, "least short circuit", "-"),
         ):
             if isinstance(value, float) and least < value < most:
                 named = f"{words} {show(value, 'A', told.system, 3)}"
@@ -153,7 +153,7 @@ def _conductor(
     amps: list[float],
     stands: list[float],
     run: str,
-    dashes: str | tuple[float, tuple[float, float]],
+    dashes: str,
 ) -> None:
     """A conductor: a bold line up to 5 s, a thin one above."""
     short = [(a, t) for a, t in zip(amps, stands, strict=True) if t <= _ADIABATIC * 1.2]

@@ -46,7 +46,17 @@ __all__ = [
     "sheets",
 ]
 
-_ORDER = ("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive", "commission")
+_ORDER = (
+    "screen",
+    "explain",
+    "fix",
+    "apply",
+    "compare",
+    "wiring",
+    "diagram",
+    "drive",
+    "commission",
+)
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 
 

@@ -91,10 +91,14 @@ class _Builder:
         return [*found, *self._by_distance(outward)]
 
     def _by_distance(self, steps: list[Placed]) -> list[Placed]:
-        points = self.points
-        if points is None:
-            return steps
-        return sorted(steps, key=lambda one: min(points.distance(one[1]), 1e9))
+        """Part after part, from the battery on; without a plan as the sheet lists them."""
+        listed = {case: number for number, (_, case) in reversed(list(enumerate(steps)))}
+
+        def place(one: Placed) -> tuple[float, int]:
+            far = 0.0 if self.points is None else min(self.points.distance(one[1]), 1e9)
+            return far, listed[one[1]]
+
+        return sorted(steps, key=place)
 
     def _cases(self, step: WrittenStep) -> list[str]:
         return [case for subject in step.about for case in self.facts.instances(subject)]
@@ -169,9 +173,12 @@ class _Builder:
     def _do(self, step: WrittenStep, case: str) -> str:
         """What to do; before it what is to be settled first, and after it what to look up."""
         parts = [self._fill(step.do, case)]
+        if step.reading is not None and step.reading.attribute.kind is Kind.FLAG:
+            parts.append(f"Yes means: {step.reading.attribute.meaning}.")
         if step.applies is not None and truth(step.applies, self._row(step, case)) is not True:
-            parts.insert(0, f"The sheet does not settle whether {describe(step.applies)}: look.")
-        asked = {self.look_up(fact) for fact in self._unknown(step.names, case)}
+            only = describe(step.applies, self.system)
+            parts.insert(0, f"Only if {only}; the sheet does not settle it.")
+        asked = {self.look_up(fact) for fact in self._unknown(step.names, case) if fact.facts}
         parts += [f"Look up first: {'; '.join(sorted(asked))}."] if asked else []
         return " ".join(parts)
 
@@ -193,7 +200,7 @@ class _Builder:
                 continue
             owner = part_text(self.facts, part)
             words.append(f"{attribute.meaning} of {owner} ({ASK_WORDS[attribute.ask]})")
-        return " and ".join(words) or fact.reason or "it is nowhere stated"
+        return " and ".join(words)
 
     # -- texts -------------------------------------------------------------------------------------
 
@@ -215,8 +222,9 @@ class _Builder:
         text = self._band_text(band, attribute)
         unknown = [one for one in band.facts if isinstance(one, Unknown)]
         if unknown:
-            asked = "; ".join(sorted({self.look_up(one) for one in unknown}))
-            text = f"{text}; look up first: {asked}" if text else f"look up first: {asked}"
+            asked = "; ".join(sorted({self.look_up(one) for one in unknown if one.facts}))
+            asked = f"not known yet; look up first: {asked}" if asked else "not known yet"
+            text = f"{text}; the other end is {asked}" if text else asked
         because = self._fill(expected.because, case)
         assumed = self._assumed(band)
         if assumed:

@@ -59,9 +59,7 @@ def band_of(expected: Expected, facts: Facts, case: str) -> Band:
     return Band(ends[0], ends[1], expected.word, tuple(found.values()), unknown)
 
 
-def _value(
-    tree: Figure, facts: Facts, case: str, found: dict[Key, Fact | Unknown]
-) -> float | None:
+def _value(tree: Figure, facts: Facts, case: str, found: dict[Key, Fact | Unknown]) -> float | None:
     row: dict[str, Known | Missing] = {}
     for name in names_in(tree):
         reach = facts.subject_of(case) if name.reach == "self" else name.reach

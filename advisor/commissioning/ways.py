@@ -50,12 +50,16 @@ class Ways:
         ladder = state.traction
         nets = state.wires.nets
         packs = [one for one in self._plan.supplies if one.kind == "pack"]
-        wired = [one for one in packs if {one.plus, one.minus} & self._plan.connected]
-        if not wired or ladder.conflicts:
+        if not packs or ladder.conflicts:
             return "", ""
-        top = max(wired, key=lambda one: ladder.height.get(nets[one.plus], 0))
-        low = min(wired, key=lambda one: ladder.height.get(nets[one.minus], 0))
-        return top.plus, low.minus
+        top = max(packs, key=lambda one: ladder.height.get(nets[one.plus], 0))
+        low = min(packs, key=lambda one: ladder.height.get(nets[one.minus], 0))
+        return self._pole(top.part, "plus"), self._pole(low.part, "minus")
+
+    def _pole(self, pack: str, pole: str) -> str:
+        """The terminal of a pack that a cable ends at: its own, or that of its cells."""
+        ends = (f"{pack}.{pole}", f"{pack}.cells-{pole}")
+        return next((end for end in ends if end in self._plan.connected), "")
 
     @cached_property
     def _distances(self) -> tuple[dict[str, float], dict[str, float]]:
@@ -68,17 +72,20 @@ class Ways:
 
     def _ends(self, part: str) -> list[tuple[float, str]]:
         """Terminals of a part that are wired to the battery, the nearest first."""
-        subject = self.facts.subject_of(part)
-        kept = _POWER_ENDS.get(subject)
+        kept = _POWER_ENDS.get(self.facts.subject_of(part))
         plus, minus = self._distances
+        run = self._plan.joint(part)
+        ends = {run.a, run.b} if run is not None else self._own(part)
         found = []
-        for end in self._plan.connected:
-            owner, _, terminal = end.rpartition(".")
-            if owner == part and (kept is None or terminal in kept):
-                far = min(plus.get(end, math.inf), minus.get(end, math.inf))
-                if math.isfinite(far):
-                    found.append((far, end))
+        for end in ends:
+            far = min(plus.get(end, math.inf), minus.get(end, math.inf))
+            if math.isfinite(far) and (kept is None or end.rpartition(".")[2] in kept):
+                found.append((far, end))
         return sorted(found)
+
+    def _own(self, part: str) -> set[str]:
+        """The terminals of a part that cables end at."""
+        return {end for end in self._plan.connected if end.rpartition(".")[0] == part}
 
     def distance(self, part: str) -> float:
         """How many cables and parts lie between the battery and a part; infinite if none do."""

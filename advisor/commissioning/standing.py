@@ -16,7 +16,7 @@ from advisor.rules.tree import Figure, names_in
 from advisor.rules.values import Known, Missing
 from advisor.sheet.build import Reading
 
-READING_FAMILIES = ("handoff readings",)
+READING_FAMILIES = ("handoff-readings",)
 """Families of rules that judge what was measured."""
 
 

@@ -19,6 +19,7 @@ import typer
 from advisor import __version__
 from advisor.commands import (
     circuit,
+    commissioning,
     comparing,
     explaining,
     fixing,
@@ -33,6 +34,7 @@ from advisor.problems import ProblemsFoundError
 __all__ = [
     "app",
     "circuit",
+    "commissioning",
     "comparing",
     "explaining",
     "fixing",
@@ -44,7 +46,17 @@ __all__ = [
     "sheets",
 ]
 
-_ORDER = ("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive")
+_ORDER = (
+    "screen",
+    "explain",
+    "fix",
+    "apply",
+    "compare",
+    "wiring",
+    "diagram",
+    "drive",
+    "commission",
+)
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 
 

@@ -23,6 +23,7 @@ from advisor.commands import (
     comparing,
     explaining,
     fixing,
+    handoff,
     road,
     ruleset,
     screening,
@@ -38,6 +39,7 @@ __all__ = [
     "comparing",
     "explaining",
     "fixing",
+    "handoff",
     "main",
     "road",
     "ruleset",
@@ -56,6 +58,8 @@ _ORDER = (
     "diagram",
     "drive",
     "commission",
+    "handoff",
+    "verify",
 )
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 

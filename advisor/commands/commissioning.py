@@ -15,10 +15,10 @@ from advisor.commands.shared import (
     Units,
     UnitsOption,
     app,
-    facts_with_plan,
-    has_plan,
+    guide_from,
     put,
     refuse,
+    screened_for_handoff,
 )
 
 
@@ -100,20 +100,5 @@ def _engine_missing(error: ModuleNotFoundError) -> tuple[str, str]:
 
 def guide_of(sheet: Path, system: str) -> Any:
     """The guide of a sheet, screened for handoff."""
-    from advisor.commissioning.building import build_guide
-    from advisor.commissioning.loading import load_steps
-    from advisor.engine import Judge
-    from advisor.findings.screening import screen
-    from advisor.rules.loading import load_rulesets
-    from advisor.sheet.reading import read_sheet
-
-    build = read_sheet(sheet)
-    book = load_rulesets(examples=False)
-    facts = facts_with_plan(build)
-    screening = screen(build, book, Judge(book), "handoff", system, facts)
-    points = None
-    if has_plan(build):
-        from advisor.commissioning.ways import Ways
-
-        points = Ways(screening.facts)
-    return build_guide(screening, load_steps(), system, points)
+    screening, _ = screened_for_handoff(sheet, system)
+    return guide_from(screening, system)

@@ -19,9 +19,11 @@ import typer
 from advisor import __version__
 from advisor.commands import (
     circuit,
+    commissioning,
     comparing,
     explaining,
     fixing,
+    handoff,
     road,
     ruleset,
     screening,
@@ -33,9 +35,11 @@ from advisor.problems import ProblemsFoundError
 __all__ = [
     "app",
     "circuit",
+    "commissioning",
     "comparing",
     "explaining",
     "fixing",
+    "handoff",
     "main",
     "road",
     "ruleset",
@@ -44,7 +48,19 @@ __all__ = [
     "sheets",
 ]
 
-_ORDER = ("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive")
+_ORDER = (
+    "screen",
+    "explain",
+    "fix",
+    "apply",
+    "compare",
+    "wiring",
+    "diagram",
+    "drive",
+    "commission",
+    "handoff",
+    "verify",
+)
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 
 

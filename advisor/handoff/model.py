@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TypeVar
 
 from advisor.commissioning.guide import Guide
 from advisor.findings.report_model import Screening
@@ -78,4 +80,15 @@ class Review:
     program_version: str
 
 
-__all__ = ["Acceptance", "Condition", "Obstacle", "Outcome", "Review"]
+_Item = TypeVar("_Item", Obstacle, Condition)
+
+
+def gathered(items: Iterable[_Item]) -> list[tuple[_Item, tuple[str, ...]]]:
+    """The same thing said of several parts once, with all parts; findings stay apart."""
+    found: dict[tuple[object, ...], list[_Item]] = {}
+    for one in items:
+        found.setdefault((one.kind, one.rule, one.text, one.ask, one.number), []).append(one)
+    return [(same[0], tuple(one.part for one in same)) for same in found.values()]
+
+
+__all__ = ["Acceptance", "Condition", "Obstacle", "Outcome", "Review", "gathered"]

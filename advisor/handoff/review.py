@@ -19,6 +19,7 @@ from advisor.handoff.acceptances import acceptances, accepted, useless
 from advisor.handoff.model import Acceptance, Condition, Obstacle, Outcome, Review
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
+from advisor.vocabulary import VOCABULARY, Kind
 
 
 def review(screening: Screening, guide: Guide, book: RuleBook) -> Review:
@@ -58,10 +59,7 @@ class _Sorter:
         self.obstacles: list[Obstacle] = []
         self.conditions: list[Condition] = []
         self.used: list[Judgement] = []
-        self._words = {
-            one.key: f"{one.part}: {one.text}" if one.attribute else one.text
-            for one in screening.questions
-        }
+        self._asked = {one.key: one for one in screening.questions}
 
     def take_findings(self) -> None:
         for one in self.screening.all_findings():
@@ -83,7 +81,7 @@ class _Sorter:
             text = f"Not decided: {_lowered(one.rule.title)}."
             self._put("undecided", one, level_of(one.rule), text, self._ask(one))
         for one in self.screening.only_assumed():
-            text = f"Holds only on an assumption: not {_lowered(one.rule.title)}."
+            text = f"Only assumed not to be so: {_lowered(one.rule.title)}."
             self._put("assumed", one, level_of(one.rule), text, self._ask(one))
 
     def _put(
@@ -105,8 +103,20 @@ class _Sorter:
         """What would decide a check, in words."""
         if not one.missing:
             return "; ".join(one.reasons) or "It needs more than one fact."
-        asked = [self._words.get(key, key) for key in sorted(one.missing)]
+        asked = [self._question(one, key) for key in sorted(one.missing)]
         return f"Find out: {'; '.join(asked)}."
+
+    def _question(self, one: Judgement, key: str) -> str:
+        """A missing fact in words; its part is said where it is not that of the check."""
+        found = self._asked.get(key)
+        part, _, name = key.rpartition(".")
+        facts = self.screening.facts
+        if found is not None and found.attribute is None:
+            return found.text.rstrip("?")
+        attribute = VOCABULARY.attribute(facts.subject_of(part), name)
+        words = attribute.meaning if attribute else key
+        words = f"whether {words}" if attribute and attribute.kind is Kind.FLAG else words
+        return words if part == one.case else f"{part_text(facts, part)}: {words}"
 
 
 def _lowered(title: str) -> str:

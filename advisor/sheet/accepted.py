@@ -50,7 +50,7 @@ def read_accepted(
         if (one.rule, one.about) in found:
             before = found[one.rule, one.about].place.line
             problem = f"{shown(one.rule)} is accepted on line {before} already"
-            notes.add(item.place, path, problem, "keep one of them")
+            notes.add(one.place, path, problem, "keep one of them")
         found.setdefault((one.rule, one.about), one)
     return tuple(found.values())
 
@@ -78,7 +78,8 @@ def _accepted(
         notes.add(place, f"{path}.about", f"there is no part {shown(about)}", advice)
     if len(notes.problems) > before:
         return None
-    return Accepted(words["rule"], about, words["who"], date, words["reason"], item.place)
+    place = item.entries["rule"].place
+    return Accepted(words["rule"], about, words["who"], date, words["reason"], place)
 
 
 def _word(item: Mapping, key: str, path: str, notes: Notes) -> str:

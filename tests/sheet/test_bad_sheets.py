@@ -15,6 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.problems import ProblemsFoundError
+from advisor.sheet.accepted import KEYS as ACCEPTED_KEYS
 from advisor.sheet.models import keys_of
 from advisor.sheet.notes import MAX_PROBLEMS
 from advisor.sheet.parts import PARTS
@@ -252,6 +253,7 @@ SHEETS_LIKE = st.fixed_dictionaries(
     optional={
         **{section: st.dictionaries(st.sampled_from(KEYS), TREES) for section in SECTIONS[1:]},
         "parts": st.dictionaries(st.sampled_from(sorted(PARTS)), st.lists(PART, max_size=2)),
+        "accepted": st.lists(st.dictionaries(st.sampled_from(ACCEPTED_KEYS), TREES), max_size=3),
         "readings": st.lists(st.dictionaries(st.sampled_from(READING_KEYS), TREES), max_size=3),
         "complete": TREES,
     },

@@ -1,7 +1,6 @@
 """The record of a handoff: one HTML file, one PDF, and labels to print and cut.
 
-It needs the extra `report` (jinja2, typst, matplotlib); `advisor.report.extra` says so when it is
-missing.
+It needs the extra `report` (jinja2, typst, matplotlib).
 
     text = record_html(review, "us")
     pages = record_pdf(review, "us")
@@ -9,7 +8,8 @@ missing.
 
 from __future__ import annotations
 
+from advisor.report.record.labels import labels_html, labels_pdf
 from advisor.report.record.page import record_html
 from advisor.report.record.paper import record_pdf
 
-__all__ = ["record_html", "record_pdf"]
+__all__ = ["labels_html", "labels_pdf", "record_html", "record_pdf"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.report.record.blocks import Section, bullets
 from advisor.report.record.told import ASK, Told, several
 
-_REACH = {
+REACH = {
     "driver-seat": "within reach of the driver's seat",
     "beside": "beside the vehicle's seat",
     "under-seat": "under the seat",
@@ -34,7 +34,7 @@ def main_switches(told: Told) -> list[str]:
     for one in told.all("disconnect"):
         if told.word(one, "circuit") not in ("traction", ""):
             continue
-        where = _REACH.get(told.word(one, "reach"), "")
+        where = REACH.get(told.word(one, "reach"), "")
         key = " Its key can be taken out." if told.yes(one, "removable_key") else ""
         place = f"It is {where}." if where else f"Where it is, is not stated. {ASK}"
         lines.append(f"In an emergency, and for work on it: the main switch {one}. {place}{key}")
@@ -134,4 +134,4 @@ def towing(told: Told) -> Section:
     return Section("towing", "How to tow it", (bullets(lines),))
 
 
-__all__ = ["main_switches", "storing", "switching_off", "towing"]
+__all__ = ["REACH", "main_switches", "storing", "switching_off", "towing"]

@@ -14,12 +14,10 @@ from advisor.report.record.paper import typeset
 from advisor.report.record.signals import signals
 from advisor.report.record.told import Told, several
 from advisor.report.record.words import safe
+from advisor.tables.reader import table
 from advisor.units import show
 
 FILL = "____________________"
-CLASS_B = 60.0
-"""Direct voltage (V) above which a circuit is of voltage class B. Source: ISO 6469-3, as in the
-rules; UN R100 says high voltage."""
 HOW_TO_USE = (
     "Fill in what is blank, check every line against the vehicle, and cut along the dashes. Cover "
     "the labels with clear film. Fit each where it is read before a hand gets there."
@@ -65,11 +63,14 @@ def _disconnects(told: Told) -> list[Label]:
 
 def _voltage(told: Told) -> Label:
     full = told.number("battery", "full_voltage")
-    above = full is not None and full > CLASS_B
+    limit = table("voltage-limits").value("class-a", "dc")
+    assert limit is not None
+    most = float(limit.value)
+    above = full is not None and full > most
     facts = (
         ("Direct voltage, at most", _volts(told, "full_voltage")),
         ("Nominal", _volts(told, "nominal_voltage")),
-        ("Voltage class", FILL if full is None else f"{'B' if above else 'A'} (ISO 6469-3)"),
+        ("Voltage class", FILL if full is None else _class(above, show(most, "V"))),
     )
     if above or full is None:
         lines = (
@@ -84,6 +85,11 @@ def _voltage(told: Told) -> Label:
     return Label("WARNING", "Battery voltage", facts, lines)
 
 
+def _class(above: bool, limit: str) -> str:
+    """The voltage class. Source: scope of EN 50604-1, in the table `voltage-limits`."""
+    return f"B (above {limit} direct)" if above else f"A (up to {limit} direct)"
+
+
 def _charging(told: Told) -> list[Label]:
     chargers = told.all("charger")
     least = told.fact("battery", "charge_temperature_min")
@@ -94,8 +100,8 @@ def _charging(told: Told) -> list[Label]:
     )
     lines = ("Any other charger can start a fire.", "Never charge in frost or when damaged.")
     if not chargers:
-        facts = (("Only with", FILL), ("Battery not colder than", cold))
-        return [Label("WARNING", "Charge here", facts, lines)]
+        blank = (("Only with", FILL), ("Battery not colder than", cold))
+        return [Label("WARNING", "Charge here", blank, lines)]
     made = []
     for one in chargers:
         output = [

@@ -34,7 +34,7 @@ KINDS = {
     "reading": "reading",
     "step": "test not done",
 }
-_MOST = 5
+_MOST = 3
 
 
 def owner_list(review: Review) -> list[str]:

@@ -7,13 +7,8 @@ import re
 from advisor.handoff.model import Review
 from advisor.report.record.blocks import Block, Part, Section, text
 from advisor.report.record.circuit_tables import devices, runs, short_circuits, switches
-from advisor.report.record.findings_blocks import (
-    accepted,
-    closed,
-    conditions,
-    findings,
-    obstacles,
-)
+from advisor.report.record.findings_blocks import closed, findings
+from advisor.report.record.open_points import accepted, conditions, obstacles
 from advisor.report.record.parts_tables import (
     differences,
     in_numbers,

@@ -40,9 +40,9 @@ def typeset(template: str, data: dict[str, Any], day: datetime | None = None) ->
     return done
 
 
-def record_pdf(review: Review, system: str) -> bytes:
-    """The record as PDF. `system` is `si` or `us`."""
-    return typeset("record.typ", for_paper(record_of(review, system)))
+def record_pdf(review: Review, system: str, made: Record | None = None) -> bytes:
+    """The record as PDF; `system` and `made` as for `record_html`."""
+    return typeset("record.typ", for_paper(made or record_of(review, system)))
 
 
 def for_paper(record: Record) -> dict[str, Any]:

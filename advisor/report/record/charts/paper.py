@@ -77,6 +77,7 @@ def written(figure: Figure) -> str:
     text = text[text.index("<svg") :]
     text = re.sub(r"<metadata>.*?</metadata>", "", text, flags=re.DOTALL)
     text = re.sub(r"<style.*?</style>", "", text, flags=re.DOTALL)
+    text = re.sub(r"<g id=\"[^\"]*\"\s*/>", "", text)
     text = re.sub(r"<g id=\"[^\"]*\">", "<g>", text)
     text = re.sub(r" transform=\"rotate\(-?0 [^\"]*\"", "", text)
     text = _FONT.sub(f"font-family: {FAMILY}", text)

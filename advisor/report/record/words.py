@@ -47,10 +47,10 @@ def _isolated(text: str) -> str:
             place += 1
             continue
         end = last = place
-        while end < len(text) and kinds[end] != "L":  # marks and spaces between such letters
+        while end < len(text):  # only words side by side: other signs may part two texts
             if kinds[end] in _RIGHT or kinds[end] == "NSM":
                 last = end
-            elif kinds[end] not in ("WS", "NSM"):
+            elif kinds[end] != "WS":
                 break
             end += 1
         out.append(_FIRST + text[place : last + 1] + _POP)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
+from itertools import cycle
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -43,30 +44,36 @@ BIDI = tuple(
 """Every control of Unicode Standard Annex 9 that can change the order of what stands around it."""
 
 
-def hostile_sheet(text: str) -> str:
-    """An example with a text in every field that takes free words."""
-    field = quoted(text)
+def hostile_sheet(texts: Sequence[str]) -> str:
+    """An example with a text in every field that takes free words, the texts in turn."""
+    turn = cycle(texts)
+
+    def field() -> str:
+        return quoted(next(turn))
+
     return sheet_with(
         {
-            "title: Twin packs in parallel on one pair of bus bars": f"title: {field}",
-            "model: N51-100": f"model: {field}",
-            "lot: K22": f"lot: {field}",
-            "{id: shed-charger,": f"{{id: shed-charger, name: {field},",
-            "{id: rear-drive,": f"{{id: rear-drive, name: {field},",
-            "{id: conv-12,": f"{{id: conv-12, name: {field},",
-            "{id: horn, kind: horn,": f"{{id: horn, kind: horn, name: {field},",
-            "{id: red-switch,": f"{{id: red-switch, name: {field},",
-            "{id: meter, kind: coulomb,": f"{{id: meter, kind: coulomb, name: {field},",
-            "family: two-pole inlet with recessed pins and a flap": f"family: {field}",
-            "name: to the lower beds and back up": f"name: {field}",
-            "{name: field path,": f"{{name: {field},",
+            "title: Twin packs in parallel on one pair of bus bars": f"title: {field()}",
+            "model: N51-100": f"model: {field()}",
+            "lot: K22": f"lot: {field()}",
+            "{id: shed-charger,": f"{{id: shed-charger, name: {field()},",
+            "{id: rear-drive,": f"{{id: rear-drive, name: {field()},",
+            "{id: conv-12,": f"{{id: conv-12, name: {field()},",
+            "{id: horn, kind: horn,": f"{{id: horn, kind: horn, name: {field()},",
+            "{id: red-switch,": f"{{id: red-switch, name: {field()},",
+            "{id: meter, kind: coulomb,": f"{{id: meter, kind: coulomb, name: {field()},",
+            "{id: rear-motor,": f"{{id: rear-motor, name: {field()},",
+            "family: two-pole inlet with recessed pins and a flap": f"family: {field()}",
+            "name: to the lower beds and back up": f"name: {field()}",
+            "{name: field path,": f"{{name: {field()},",
         },
         more=(
             "readings:\n"
-            f"  - {{of: pack-a, what: resting_voltage, value: 53.2 V, instrument: {field}, "
-            f"time: 2026-03-02, who: {field}}}\n"
+            "  - {of: pack-a, what: resting_voltage, value: 53.2 V, time: 2026-03-02, "
+            f"instrument: {field()}, who: {field()}}}\n"
             "accepted:\n"
-            f"  - {{rule: joint-not-crimped, who: {field}, date: 2026-11-20, reason: {field}}}\n"
+            "  - {rule: joint-not-crimped, date: 2026-11-20, "
+            f"who: {field()}, reason: {field()}}}\n"
         ),
     )
 
@@ -78,7 +85,7 @@ def past_the_reader(text: str) -> Review:
     """
     with TemporaryDirectory() as folder:
         sheet = Path(folder) / "sheet.yaml"
-        sheet.write_text(hostile_sheet(_STANDS_FOR_IT), encoding="utf-8")
+        sheet.write_text(hostile_sheet([_STANDS_FOR_IT]), encoding="utf-8")
         build = _swapped(read_sheet(sheet), text)
     book = load_rulesets(examples=False)
     screening = screen(build, book, Judge(book), "handoff", "us", facts_with_plan(build))

@@ -27,7 +27,8 @@ from tests.report.record.making import (
 TRADE = (
     "contactor", "precharge", "controller", "shunt", "soc", "state of charge", "bms", "regen",
     "regeneration", "converter", "lug", "bus bar", "ampacity", "interrupting", "inlet",
-    "undervoltage", "management", "topology", "nominal", "isolation", "polarity", "fold-back", "tail current",
+    "undervoltage", "management", "topology", "nominal", "isolation", "polarity",
+    "fold-back", "tail current",
 )  # fmt: skip
 """Words of the trade that an owner need not know."""
 

@@ -23,6 +23,7 @@ from advisor.commands import (
     comparing,
     explaining,
     fixing,
+    recording,
     road,
     ruleset,
     screening,
@@ -39,6 +40,7 @@ __all__ = [
     "explaining",
     "fixing",
     "main",
+    "recording",
     "road",
     "ruleset",
     "run",
@@ -47,15 +49,8 @@ __all__ = [
 ]
 
 _ORDER = (
-    "screen",
-    "explain",
-    "fix",
-    "apply",
-    "compare",
-    "wiring",
-    "diagram",
-    "drive",
-    "commission",
+    *("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive"),
+    *("commission", "record"),
 )
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 

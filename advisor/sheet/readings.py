@@ -72,7 +72,7 @@ def _reading(
         except ValueProblemError as error:
             notes.add(node.place, f"{path}.{key}", error.problem, error.advice)
     time = words.get("time", "")
-    if time and not _is_time(time):
+    if time and not is_time(time):
         place = item.entries["time"].place
         notes.add(place, f"{path}.time", f"{shown(time)} is no time", "write 2026-03-02 14:10")
     part = words.get("of", "")
@@ -85,7 +85,7 @@ def _reading(
     return _with_value(item, path, words, subjects[part], before, notes)
 
 
-def _is_time(text: str) -> bool:
+def is_time(text: str) -> bool:
     """True for a day of the calendar, with or without hours and minutes."""
     if not _TIME.fullmatch(text):
         return False

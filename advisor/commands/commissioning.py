@@ -125,7 +125,7 @@ class Guides:
         facts = facts_with_plan(build)
         screening = screen(build, self._book, self._judge, "handoff", self.system, facts)
         full = screening.facts.fact("battery", "full_voltage")
-        self.full_voltage = full.value if hasattr(full, "value") else None
+        self.full_voltage = float(full.value) if hasattr(full, "value") else None
         points = None
         if has_plan(build):
             from advisor.commissioning.ways import Ways

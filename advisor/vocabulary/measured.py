@@ -1,8 +1,8 @@
 """What is read on the vehicle while it is put into service, and what each reading should be.
 
 The tuples are part of their subjects. A flag is yes when the thing was tried and was right, no when
-it was tried and was wrong; not tried is unknown. What a reading should be has the name of the reading (without
-`_measured`) and `_expected_min` or `_expected_max`.
+it was tried and was wrong; not tried is unknown. What a reading should be has the name of the
+reading, without `_measured`, and `_expected_min` or `_expected_max`.
 """
 
 from __future__ import annotations
@@ -56,7 +56,14 @@ BATTERY = (
         M,
         at_most=1000,
     ),
-    quantity("isolation_measured", "kΩ", "isolation between battery and frame", M, worse="low"),
+    quantity(
+        "isolation_measured",
+        "kΩ",
+        "isolation between battery and frame",
+        M,
+        worse="low",
+        tolerance=0.95,  # above its own 10 megohm a voltmeter says only "more"
+    ),
     quantity("bonding_drop", "mV", "voltage along the bond between metal part and frame", M),
     quantity("bonding_current", "A", "current through the bond at that voltage", M),
     quantity("voltage_before_load", "V", "battery voltage just before a load", M, at_most=1000),
@@ -94,13 +101,13 @@ CONTROLLER = (
     quantity("precharge_time_measured", "s", "time from key on until the contactor closes", M),
     quantity("voltage_key_on", "V", "voltage at it with the key on, standing", M, at_most=1000),
     quantity("key_line_off_voltage", "V", "voltage at its key input with the key off", M),
-    flag("pedal_lock_works", "tried: it does not start with the pedal pressed at key-on", M),
-    flag("pedal_fault_stops", "tried: each pedal wire opened or shorted stops the drive", M),
-    flag("direction_lock_works", "tried: a change of direction at speed does not jerk", M),
-    flag("seat_interlock_works", "tried: it does not drive with the seat empty", M),
-    flag("brake_interlock_works", "tried: the brake pedal ends the drive torque", M),
-    flag("tow_switch_works", "tried: with the tow switch the drive is dead", M),
-    flag("turns_right_way", "wheels off the ground: they turn as the selector says", M),
+    flag("pedal_lock_works", "by trial, it does not start with the pedal pressed at key-on", M),
+    flag("pedal_fault_stops", "by trial, each pedal wire opened or shorted stops the drive", M),
+    flag("direction_lock_works", "by trial, a change of direction at speed does not jerk", M),
+    flag("seat_interlock_works", "by trial, it does not drive with the seat empty", M),
+    flag("brake_interlock_works", "by trial, the brake pedal ends the drive torque", M),
+    flag("tow_switch_works", "by trial, with the tow switch the drive is dead", M),
+    flag("turns_right_way", "with the wheels off the ground they turn as the selector says", M),
     quantity("temperature_after_drive", "degC", "its temperature after the drive", M),
     # computed
     quantity("precharge_fraction", "%", "bus voltage at closing against the battery"),
@@ -112,7 +119,7 @@ CONTROLLER = (
 )
 
 CONTACTOR = (
-    flag("opens_with_key", "tried: it opens when the key is turned off", M),
+    flag("opens_with_key", "by trial, it opens when the key is turned off", M),
     quantity("voltage_past_open", "V", "voltage past it, key off, a minute later", M),
     quantity("drop_measured", "mV", "voltage across its closed contacts", M),
     quantity("drop_current", "A", "current through it at that voltage", M),
@@ -165,7 +172,6 @@ MONITOR = (
     *_band("voltage_shown", "V", "voltage it shows"),
     *_band("current_shown", "A", "current it shows at the current clamped"),
     quantity("current_ratio", "%", "current shown against current clamped", at_least=None),
-    quantity("current_setting_ratio", "%", "the same by shunt and settings"),
     *_band("charge_shown", "%", "charge it shows"),
     *_band("charge_current_shown", "A", "current it shows at the charge current"),
 )
@@ -184,7 +190,7 @@ CHARGER = (
 )
 
 VEHICLE = (
-    flag("parking_brake_held", "tried: the parking brake held it on the steepest grade", M),
+    flag("parking_brake_held", "by trial, the parking brake held it on the steepest grade", M),
     # computed
     *_band("top_speed", "km/h", "top speed"),
     _most("stopping_distance", "m", "stopping distance from the speed it was tried at"),
@@ -193,7 +199,7 @@ VEHICLE = (
 USE = (quantity("air_temperature", "degC", "air when the temperatures were read", M),)
 
 PROVISIONS = (
-    flag("emergency_stop_works", "tried: the emergency switch drops the contactor", M),
+    flag("emergency_stop_works", "by trial, the emergency switch drops the contactor", M),
     flag("joints_torqued", "every joint was tightened to its torque and marked", M),
     flag("joints_rechecked", "every joint was checked again after the first warm drive", M),
     flag("owner_told", "the owner was told how to charge, store, switch off and tow", Ask.OWNER),

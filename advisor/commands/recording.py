@@ -60,8 +60,8 @@ def record(
     add_reading(sheet, found, taken, about)
     after = find_step(guides.read(), found.name)
     page = Page(80)
-    for text in outcome(after):
-        page.para(text)
+    for label, text in outcome(after):
+        page.para(text, 0, f"{label}:")
     say(page.text())
     if after.standing is Standing.DANGEROUS:
         raise typer.Exit(1)
@@ -79,6 +79,7 @@ def _ask_all(
         find_step,
         outcome,
     )
+    from advisor.report.commissioning import NOTE, headline
     from advisor.report.page import Page
 
     def paragraph(label: str, text: str) -> None:
@@ -94,8 +95,8 @@ def _ask_all(
         value = checked_value(step, subject, value, guides.full_voltage)
         add_reading(sheet, step, value, checked_about(*words))
         after = find_step(guides.read(), step.name)
-        for text in outcome(after):
-            paragraph("Saved", text)
+        for label, text in outcome(after):
+            paragraph(label, text)
         return after
 
     guide = guides.read()
@@ -104,13 +105,19 @@ def _ask_all(
     if not any(one.key is not None for one in steps):
         say("Every reading is taken. `advisor commission` shows how each stands.\n")
         return
+    paragraph("", f"{guide.title}: {headline(guide)}")
+    paragraph("", NOTE)
     try:
         done = walk(guide, steps, paragraph, _ask, save)
     except KeyboardInterrupt:
         say("\nStopped. What was given is in the sheet; start again to go on.\n")
         raise typer.Exit(130) from None
     end = f"{done.saved} readings saved, {done.left} still open."
-    say(f"\n{end} Start `advisor record` again to go on.\n" if done.left else f"\n{end}\n")
+    if done.left:
+        end += " Start `advisor record` again to go on."
+    if done.dangerous:
+        end += f" {done.dangerous} dangerous: do not go on before that is settled."
+    paragraph("", end)
     if done.dangerous:
         raise typer.Exit(1)
 

@@ -95,8 +95,11 @@ def _readings(step: Step, say: Say, ask: Ask, save: Save) -> Iterator[Standing]:
             raise _StoppedError from None
         if text in ("q", "quit"):
             raise _StoppedError
-        if not text or step.key is None:
+        if not text:
             return
+        if step.key is None:
+            say("Not taken", "this step keeps no reading; press Enter when it is done")
+            continue
         if _BARE_NUMBER.fullmatch(text) and step.unit and step.unit != "yes or no":
             text = f"{text} {step.unit}"  # the question names the unit
         try:

@@ -88,20 +88,25 @@ def add_reading(sheet: Path, step: Step, value: str, about: tuple[str, str, str]
     record(sheet, Entry(*step.key, value, instrument, time, who))
 
 
-def outcome(step: Step) -> list[str]:
-    """What is said of a step after its reading: paragraphs, the first with the standing."""
+def outcome(step: Step) -> list[tuple[str, str]]:
+    """What is said of a step after its reading: labelled paragraphs, the first is the standing."""
     last = step.readings[-1].text if step.readings else "nothing"
-    expected = f"; expected {step.expectation.text}" if step.expectation is not None else ""
-    said = [f"{step.name}: read {last}{expected}. It is {str(step.standing).upper()}."]
-    if step.standing is Standing.NO_EXPECTATION:
-        said = [f"{step.name}: read {last}{expected}. There is nothing to compare it with yet."]
-    said += step.findings
+    said = f"{step.name}: read {last}"
+    if step.expectation is not None:
+        said = f"{said}; expected {step.expectation.text}"
+    if step.standing is not Standing.NO_EXPECTATION:
+        said = f"{said}. It is {str(step.standing).upper()}."
+    elif step.expectation is not None:
+        said = f"{said}. There is nothing to compare it with yet."
+    else:
+        said = f"{said}. It has no limit of its own; other steps are compared with it."
+    found = [("Saved", said), *(("Found", one) for one in step.findings)]
     if step.standing in (Standing.OFF, Standing.DANGEROUS):
-        said += [step.stop_at] if step.stop_at else []
-        said += [f"If {one.reading}: {one.means}" for one in step.wrong]
+        found += [("Stop", step.stop_at)] if step.stop_at else []
+        found += [("If", f"{one.reading}: {one.means}") for one in step.wrong]
     if len(step.readings) > 1:
-        said.append(f"{len(step.readings) - 1} earlier of this step stay in the sheet.")
-    return said
+        found.append(("Kept", f"{len(step.readings) - 1} earlier of this step; the last counts"))
+    return found
 
 
 def _refused(path: str, problem: str, advice: str) -> ProblemsFoundError:

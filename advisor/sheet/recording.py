@@ -123,9 +123,8 @@ def _inserted(text: str, root: yaml.MappingNode, entry: Entry) -> str:
         at = _end_of(node.value[-1]) if node.value else node.start_mark.index + 1
         comma = ", " if node.value else ""
         return f"{text[:at]}{comma}{_flow(entry)}{text[at:]}"
-    # nothing, `none` or `unknown` stands there: the list takes its place
-    start, end = node.start_mark.index, node.end_mark.index
-    text = text[:start].rstrip(" ") + text[end:] if end > start else text
+    # `none` or `unknown` stands there: the list takes its place
+    text = text[: node.start_mark.index].rstrip(" ") + text[node.end_mark.index :]
     at = _line_after(text, key.end_mark.index)
     head = text[:at]
     head += "" if head.endswith("\n") else line_end

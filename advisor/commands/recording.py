@@ -112,7 +112,8 @@ def _ask_all(
     except KeyboardInterrupt:
         say("\nStopped. What was given is in the sheet; start again to go on.\n")
         raise typer.Exit(130) from None
-    end = f"{done.saved} readings saved, {done.left} still open."
+    saved = "1 reading" if done.saved == 1 else f"{done.saved} readings"
+    end = f"{saved} saved, {done.left} still open."
     if done.left:
         end += " Start `advisor record` again to go on."
     if done.dangerous:

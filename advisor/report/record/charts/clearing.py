@@ -113,8 +113,7 @@ def _drawn(told: Told, device: str, curve: Curve, run: str) -> Block:
              f"heat leaving the metal. {verdict}")  # fmt: skip
     points = "; ".join(f"{a:.3g} A in {t:.3g} s" for a, t in zip(curve.currents, curve.times,
                                                                 strict=True))  # fmt: skip
-    block = figure(NAME, TITLE, picture, f"{words} The device opens at {points}.")
-    return block
+    return figure(NAME, TITLE, picture, f"{words} The device opens at {points}.")
 
 
 def _conductor(axes: Axes, amps: np.ndarray, stands: list[float], run: str) -> None:

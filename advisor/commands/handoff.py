@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json as json_text
-from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -132,15 +131,18 @@ def _documents(
         from advisor.report import record
     except ModuleNotFoundError as error:
         raise refuse(*_missing(error)) from None
-    makers: dict[Path, Callable[[Any, str], str | bytes]] = {}
-    if html is not None:
-        makers[html] = record.record_html
-    if pdf is not None:
-        makers[pdf] = record.record_pdf
+    files: dict[Path, str | bytes] = {}
+    if html is not None or pdf is not None:
+        made = record.record_of(review, system)
+        if html is not None:
+            files[html] = record.record_html(review, system, made)
+        if pdf is not None:
+            files[pdf] = record.record_pdf(review, system, made)
     if labels is not None:
         as_page = labels.suffix.lower() in (".html", ".htm")
-        makers[labels] = record.labels_html if as_page else record.labels_pdf
-    return {path: make(review, system) for path, make in makers.items()}
+        make = record.labels_html if as_page else record.labels_pdf
+        files[labels] = make(review, system)
+    return files
 
 
 def _missing(error: ModuleNotFoundError) -> tuple[str, str, str]:

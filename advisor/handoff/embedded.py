@@ -15,12 +15,31 @@ MARK = "advisor-evidence"
 
 _OPEN = re.compile(rf'<script type="application/json" id="{MARK}">')
 _CLOSE = "</script>"
-_ESCAPED = {ord("<"): "\\u003c", ord(">"): "\\u003e", ord("&"): "\\u0026", 0x2028: "\\u2028",
-            0x2029: "\\u2029"}  # fmt: skip
-_WORDS = {"format": str, "version": str, "program": dict, "sheet": dict, "rulesets": list,
-          "rules_fingerprint": str, "outcome": str, "verdicts": list}  # fmt: skip
-_OF_VERDICT = {"rule": str, "part": str, "verdict": str, "assumed": bool, "level": str,
-               "meaning": str}  # fmt: skip
+_ESCAPED = {
+    ord("<"): "\\u003c",
+    ord(">"): "\\u003e",
+    ord("&"): "\\u0026",
+    0x2028: "\\u2028",
+    0x2029: "\\u2029",
+}
+_WORDS = {
+    "format": str,
+    "version": str,
+    "program": dict,
+    "sheet": dict,
+    "rulesets": list,
+    "rules_fingerprint": str,
+    "outcome": str,
+    "verdicts": list,
+}
+_OF_VERDICT = {
+    "rule": str,
+    "part": str,
+    "verdict": str,
+    "assumed": bool,
+    "level": str,
+    "meaning": str,
+}
 _WRITE = "give the HTML file that `advisor handoff` wrote, unchanged"
 
 
@@ -63,8 +82,12 @@ def _checked(data: Any, file: str, place: Place) -> dict[str, Any]:
     if wrong:
         raise _refused(file, place, f"the evidence lacks {', '.join(wrong)}")
     wanted = (("program", ("version", "engine")), ("sheet", ("fingerprint",)))
-    wrong = [f"{part}.{key}" for part, keys in wanted for key in keys
-             if not isinstance(data[part].get(key), str)]  # fmt: skip
+    wrong = [
+        f"{part}.{key}"
+        for part, keys in wanted
+        for key in keys
+        if not isinstance(data[part].get(key), str)
+    ]
     if any(not _has(one, {"name": str, "version": str}) for one in data["rulesets"]):
         wrong.append("the name or version of a ruleset")
     if any(not _has(one, _OF_VERDICT) for one in data["verdicts"]):

@@ -14,8 +14,8 @@ class Block:
 
     `kind` is `text`, `list`, `pairs`, `table`, `notice`, `figure`, `sign` or `steps` (a numbered
     list). A table has `heads` and `rows`, each row as long as `heads`, the first cell naming it.
-    `signal` is the signal word of a notice. A figure has `picture` (SVG) and `alt`, or says in
-    `text` why there is none; a `wide` one takes a page across.
+    `signal` is the signal word of a notice. A figure has `picture` (SVG), `alt`
+    and a note in `text`, or says there why there is no picture; a `wide` one takes a page across.
     """
 
     kind: str
@@ -33,11 +33,12 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A headed run of blocks; `mark` is its address in the page."""
+    """A headed run of blocks; `mark` is its address. `across` asks for paper on its side."""
 
     mark: str
     title: str
     blocks: tuple[Block, ...]
+    across: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ def pairs(rows: Iterable[tuple[str, str]], title: str = "") -> Block:
 
 
 def table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]], note: str = "") -> Block:
-    """A table with a caption; `note` stands below it. Raises ValueError for a row of other length."""
+    """A table with a caption and a note below. Raises ValueError for a row that does not fit."""
     listed = tuple(tuple(safe(cell) for cell in row) for row in rows)
     if any(len(row) != len(heads) for row in listed):
         raise ValueError(f"a row of the table `{title}` does not fit its heads")
@@ -94,8 +95,13 @@ def notice(signal: str, title: str, words: str, items: Iterable[str] = ()) -> Bl
     return Block("notice", safe(title), safe(words), items=listed, signal=signal)
 
 
-def figure(name: str, title: str, picture: str, alt: str, wide: bool = False) -> Block:
-    return Block("figure", safe(title), picture=picture, alt=safe(alt), name=name, wide=wide)
+def figure(
+    name: str, title: str, picture: str, alt: str, note: str = "", *, wide: bool = False
+) -> Block:
+    """A picture with its words: `alt` for those who do not see it, `note` below it for all."""
+    return Block(
+        "figure", safe(title), safe(note), picture=picture, alt=safe(alt), name=name, wide=wide
+    )
 
 
 def missing(name: str, title: str, words: str) -> Block:
@@ -104,6 +110,16 @@ def missing(name: str, title: str, words: str) -> Block:
 
 
 __all__ = [
-    "Block", "Part", "Record", "Section", "bullets", "figure", "missing", "notice", "pairs",
-    "steps", "table", "text",
-]  # fmt: skip
+    "Block",
+    "Part",
+    "Record",
+    "Section",
+    "bullets",
+    "figure",
+    "missing",
+    "notice",
+    "pairs",
+    "steps",
+    "table",
+    "text",
+]

@@ -51,23 +51,33 @@ def runs(told: Told) -> list[Block]:
         assert instance is not None
         written = {name: one.text for name, one in instance.values.items()}
         insulation = " ".join(
-            one for name in ("insulation", "insulation_temperature") if (one := written.get(name))
+            one
+            for name in ("insulation", "insulation_temperature")
+            if (one := told.said(run, name))
         )
-        rows.append((
-            run, *(written.get(name, _OPEN) for name in ("from", "to", "gauge", "length")),
-            insulation or _OPEN, *(cell(facts, run, name, told.system) for name in _RUN),
-            _guard(facts, run),
-        ))  # fmt: skip
+        rows.append(
+            (
+                run,
+                *(written.get(name, _OPEN) for name in ("from", "to", "gauge", "length")),
+                insulation or _OPEN,
+                *(cell(facts, run, name, told.system) for name in _RUN),
+                _guard(facts, run),
+            )
+        )
     if not rows:
-        return [text("The sheet lists no cable runs, so nothing of them could be checked. Inspect "
-                     "every cable, lug and fuse on the vehicle.")]  # fmt: skip
+        return [
+            text(
+                "The sheet lists no cable runs, so nothing of them could be checked. Inspect "
+                "every cable, lug and fuse on the vehicle."
+            )
+        ]
     note = (
         "Lasting: the largest current that flows for long. Stands: what the conductor carries for "
         "long in its place, a yardstick. Warm: heat balance of the cable in still air. Contacts, "
         "lugs and fuses count for nothing; measure the drop under load. ?: not known. *: on an "
         "assumption."
     )
-    return [table("Cable runs", _RUN_HEADS, rows, note)]
+    return [table("Each run: what it carries and what it stands", _RUN_HEADS, rows, note)]
 
 
 def _guard(facts: Facts, run: str) -> str:
@@ -111,14 +121,30 @@ def switches(told: Told) -> list[Block]:
     """Disconnects and contactors against what they see."""
     facts, rows = told.facts, []
     for part in told.all("disconnect"):
-        values = [cell(facts, part, name, told.system) for name in (
-            "purpose", "voltage_rating", "current_rating", "current_carried",
-            "current_through_peak", "load_break_current")]  # fmt: skip
+        values = [
+            cell(facts, part, name, told.system)
+            for name in (
+                "purpose",
+                "voltage_rating",
+                "current_rating",
+                "current_carried",
+                "current_through_peak",
+                "load_break_current",
+            )
+        ]
         rows.append((part, f"disconnect, {values[0]}", *values[1:]))
     for part in told.all("contactor"):
-        values = [cell(facts, part, name, told.system) for name in (
-            "role", "contact_dc_voltage", "continuous_current", "current_carried",
-            "current_peak", "break_current")]  # fmt: skip
+        values = [
+            cell(facts, part, name, told.system)
+            for name in (
+                "role",
+                "contact_dc_voltage",
+                "continuous_current",
+                "current_carried",
+                "current_peak",
+                "break_current",
+            )
+        ]
         rows.append((part, f"contactor, {values[0]}", *values[1:]))
     return [table("Switches", _SWITCH_HEADS, rows)] if rows else []
 

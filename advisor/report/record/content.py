@@ -25,7 +25,7 @@ SIGNERS = (
     "Inspected on the vehicle by (qualified person)",
     "Handed over to (owner), who has read page one",
 )
-_DRAWING = "Single-line drawing of the circuit"
+_DRAWING = "The circuit, single-line"
 
 
 def record_of(review: Review, system: str) -> Record:
@@ -34,9 +34,14 @@ def record_of(review: Review, system: str) -> Record:
     charts = all_charts(review.screening, told)
     technician = technician_part(review, told, _drawing(review, system), charts)
     owner = owner_part(review, told)
-    signing = Section("signing", "Signatures", (
-        text_block(NOT_A_CERTIFICATE), Block("sign", items=SIGNERS),
-    ))  # fmt: skip
+    signing = Section(
+        "signing",
+        "Signatures",
+        (
+            text_block(NOT_A_CERTIFICATE),
+            Block("sign", items=SIGNERS),
+        ),
+    )
     last = Part("signatures", "Signatures", "Read this before you sign.", (signing,))
     build = review.build
     return Record(
@@ -61,8 +66,10 @@ def _drawing(review: Review, system: str) -> Block:
         marks.setdefault(one.about, []).append(one.number)
     title = safe(review.build.title or review.build.file)
     picture = draw(facts, marks, system, title)
-    alt = ("The circuit as the table of cable runs lists it, from the battery at the left to what "
-           "it feeds at the right. A number in a circle is that of a finding.")  # fmt: skip
+    alt = (
+        "The circuit as the table of cable runs lists it, from the battery at the left to what "
+        "it feeds at the right. A number in a circle is that of a finding."
+    )
     return figure("drawing", _DRAWING, picture[picture.index("<svg") :], alt, wide=True)
 
 

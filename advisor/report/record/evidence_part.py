@@ -40,16 +40,24 @@ def evidence_part(review: Review, system: str) -> Part:
     """The part for whoever doubts the rest."""
     screening = review.screening
     sections = (
-        Section("identity", "What was judged", (
-            pairs(prints(review)), _counts(screening),
-            text("`advisor verify RECORD SHEET` judges a sheet again and says what differs from "
-                 "the HTML file of this record."), *_pins(screening),
-        )),
+        Section(
+            "identity",
+            "What was judged",
+            (
+                pairs(prints(review)),
+                _counts(screening),
+                text(
+                    "`advisor verify RECORD SHEET` judges a sheet again and says what differs from "
+                    "the HTML file of this record."
+                ),
+                *_pins(screening),
+            ),
+        ),
         Section("rulesets", "Rules", (_rulesets(screening), _rules(screening))),
         Section("sources", "Sources", (_sources(screening),)),
         Section("assumptions", "Assumptions", (_assumptions(screening, system),)),
         Section("limits", "What this is not", (bullets(CAUTIONS),)),
-    )  # fmt: skip
+    )
     lead = "By which rules, from which sources, and on which assumptions this was judged."
     return Part("evidence", "The evidence", lead, sections)
 
@@ -90,8 +98,15 @@ def _rules(screening: Screening) -> Block:
         (rule.name, rule.ruleset, rule.meaning, *(str(counter[one] or "-") for one in _ORDER))
         for rule, counter in _judged(screening).values()
     ]
-    heads = ("Rule", "Ruleset", "Fingerprint of its meaning", "Violated", "Undecided", "Satisfied",
-             "Does not apply")  # fmt: skip
+    heads = (
+        "Rule",
+        "Ruleset",
+        "Fingerprint of its meaning",
+        "Violated",
+        "Undecided",
+        "Satisfied",
+        "Does not apply",
+    )
     return table("Rules judged, with their verdicts over all parts", heads, rows)
 
 
@@ -104,10 +119,16 @@ def _sources(screening: Screening) -> Block:
             source, clauses, number = cited.get(one.key, (one, set(), 0))
             cited[one.key] = (source, clauses | ({one.clause} - {""}), number + 1)
     rows = [
-        (source.title, source.edition or "-", source.publisher or "-",
-         "; ".join(sorted(clauses)) or "-", _READ.get(source.read, source.read), str(number))
+        (
+            source.title,
+            source.edition or "-",
+            source.publisher or "-",
+            "; ".join(sorted(clauses)) or "-",
+            _READ.get(source.read, source.read),
+            str(number),
+        )
         for source, clauses, number in sorted(cited.values(), key=lambda one: one[0].title)
-    ]  # fmt: skip
+    ]
     heads = ("Source", "Edition", "Publisher", "Clauses", "How it was read", "Rules")
     note = f"{practice} rules rest, also or only, on common practice without a source."
     return table("Sources of the rules", heads, rows, note)
@@ -119,8 +140,16 @@ def _assumptions(screening: Screening, system: str) -> Block:
         origin = fact.origin
         reason, source = (origin.reason, origin.source) if isinstance(origin, Assumed) else ("", "")
         settles = ", ".join(sorted(fact.settles)) or "-"
-        rows.append((part_text(screening.facts, fact.instance), fact.attribute.meaning,
-                     fact_text(fact, system), reason, source or "-", settles))  # fmt: skip
+        rows.append(
+            (
+                part_text(screening.facts, fact.instance),
+                fact.attribute.meaning,
+                fact_text(fact, system),
+                reason,
+                source or "-",
+                settles,
+            )
+        )
     if not rows:
         return text("No verdict rests on an assumption.")
     heads = ("Part", "Value", "Assumed", "Because", "Source", "Would replace it")

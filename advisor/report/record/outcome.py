@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from advisor.findings.risk import Level
 from advisor.handoff.model import Condition, Obstacle, Outcome, Review
 
 STANDING = {
@@ -35,30 +34,25 @@ KINDS = {
     "reading": "reading",
     "step": "test not done",
 }
-_MOST = 6
+_MOST = 3
 
 
 def owner_list(review: Review) -> list[str]:
     """What an owner must know of the obstacles and conditions: numbers, and the worst in words."""
+    listed: tuple[Obstacle | Condition, ...]
     if review.outcome is Outcome.NOT_READY:
-        lines = [_counted(review.obstacles, "in the way")]
-        lines += [_said(one) for one in _worst(review.obstacles)]
-        left = len(review.obstacles) - len(lines) + 1
+        counted, listed = _counted(review.obstacles, "in the way"), review.obstacles
     else:
-        lines = [_counted(review.conditions, "to know")]
-        graver = [one for one in review.conditions if one.kind != "step"]
-        lines += [_said(one) for one in _worst(graver)]
-        left = len(graver) - len(lines) + 1
-    if left > 0:
-        lines.append(f"And {left} more. All of them stand in the part for the technician.")
-    return lines
+        counted, listed = _counted(review.conditions, "to know"), review.conditions
+    wrong = [one for one in listed if one.kind in ("risk", "accepted")]
+    lines = [counted, *(_said(one) for one in _worst(wrong))]
+    return [*lines, "The technician's part lists everything, with what to do."]
 
 
 def _worst(listed: Iterable[Obstacle | Condition]) -> list[Obstacle | Condition]:
-    """Some of the worst, one of each rule, what was found wrong first."""
+    """Some of the worst, one of each rule, what somebody accepted first."""
     kept: dict[str, Obstacle | Condition] = {}
-    for one in sorted(listed, key=lambda one: (one.kind != "accepted", one.kind != "risk",
-                                               -one.level)):  # fmt: skip
+    for one in sorted(listed, key=lambda one: (one.kind != "accepted", -one.level)):
         kept.setdefault(one.rule, one)
     return list(kept.values())[:_MOST]
 
@@ -71,15 +65,11 @@ def _said(one: Obstacle | Condition) -> str:
     return text
 
 
-def _counted(listed: tuple[Obstacle, ...] | tuple[Condition, ...], words: str) -> str:
+def _counted(listed: tuple[Obstacle | Condition, ...], words: str) -> str:
     number = Counter(KINDS.get(one.kind, one.kind) for one in listed)
     detail = ", ".join(f"{many} {kind}" for kind, many in number.items())
     things = "thing" if len(listed) == 1 else "things"
     return f"{len(listed)} {things} {words}: {detail}."
 
 
-def grave(level: Level) -> bool:
-    return level >= Level.SERIOUS
-
-
-__all__ = ["KINDS", "LINE", "MEANING", "STANDING", "grave", "owner_list"]
+__all__ = ["KINDS", "LINE", "MEANING", "STANDING", "owner_list"]

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from advisor.handoff.model import Outcome, Review
 from advisor.report.record.blocks import Block, Part, Section, bullets, notice, pairs
-from advisor.report.record.outcome import MEANING, owner_list
+from advisor.report.record.outcome import owner_list
 from advisor.report.record.owner_charging import charging
 from advisor.report.record.owner_keeping import storing, switching_off, towing
 from advisor.report.record.owner_warnings import calling, never, warnings
 from advisor.report.record.told import ASK, Told, counted, several
+from advisor.units import show
 
 CHEMISTRY = {
     "lfp": "lithium iron phosphate",
@@ -59,8 +60,14 @@ def _first(review: Review) -> list[Section]:
     grave = review.outcome is Outcome.NOT_READY
     signal = "WARNING" if grave else "NOTICE"
     title = "Do not drive it, and do not charge it" if grave else "Know this before you drive"
-    return [Section("first", title, (notice(signal, title, MEANING[review.outcome],
-                                            owner_list(review)),))]  # fmt: skip
+    first, *others = owner_list(review)
+    return [
+        Section(
+            "first",
+            "Before anything else",
+            (notice(signal, title, first, others),),
+        )
+    ]
 
 
 def _done(told: Told) -> Block:
@@ -68,14 +75,13 @@ def _done(told: Told) -> Block:
     lines = [*_taken_out(told), _put_in(told, kind)]
     change = told.number("vehicle", "mass_change")
     if change is not None:
-        words = told.about("vehicle", "mass_change").replace("-", "", 1)
+        words = show(abs(change), "kg", told.system, 2)
         more = "more" if change > 0 else "less"
         lines.append(f"The {kind} now weighs about {words} {more} than before.")
         if change < -1:
             lines.append("A lighter vehicle steers, brakes and bounces differently. Try it slowly.")
         elif change > 1:
             lines.append("A heavier vehicle needs more way to stop. Try the brakes slowly.")
-    lines.append("All parts and settings stand in the part for the technician.")
     return bullets(lines)
 
 
@@ -83,32 +89,43 @@ def _taken_out(told: Told) -> list[str]:
     taken = []
     for part in told.all("removed"):
         number = told.number(part, "count") or 1
-        what = told.word(part, "kind").replace("lead-acid-block", "lead-acid battery")
+        what = (
+            told.word(part, "kind")
+            .replace("-", " ")
+            .replace("lead acid block", "lead-acid battery")
+        )
         many = what[:-1] + "ies" if what.endswith("y") else what + "s"
-        taken.append(counted(number, what.replace("-", " "), many.replace("-", " ")))
+        taken.append(counted(number, what, many))
     return [f"Taken out: {several(taken)}."] if taken else []
 
 
 def _put_in(told: Told, kind: str) -> str:
     packs = sum(told.number(one, "count") or 1 for one in told.all("pack"))
     chemistry = CHEMISTRY.get(told.word("battery", "chemistry"), "")
-    energy, volts = told.about("battery", "energy"), told.about("battery", "nominal_voltage", 3)
+    energy = told.number("battery", "energy")
+    volts = told.about("battery", "nominal_voltage", 3)
     what = f"a battery of {counted(packs, 'pack')}" if packs else "a battery"
-    kept = [one for one in (chemistry, f"{volts}" if volts else "",
-                            f"it holds {energy}" if energy else "") if one]  # fmt: skip
+    kept = [
+        one
+        for one in (
+            chemistry,
+            volts,
+            f"it holds {show(energy, 'kWh', told.system, 3)}" if energy else "",
+        )
+        if one
+    ]
     return f"Put in: {what} for the {kind}" + (f" ({'; '.join(kept)})." if kept else f". {ASK}")
 
 
 def _limits(told: Told) -> Block:
     """What the vehicle was judged for."""
     rows = [
-        ("Way on one charge, warm", told.about("battery", "range_warm")),
-        ("Way on one charge, coldest use", told.about("battery", "range_cold")),
-        ("Fastest on the level, by computation", told.about("vehicle", "top_speed_predicted")),
-        ("Steepest slope it was judged for", told.said("use", "grade_max")),
-        ("Heaviest load the vehicle may carry", told.said("vehicle", "payload_max")),
-        ("Seats", told.said("vehicle", "seats")),
-        ("Charge to keep in reserve", told.said("battery", "reserve")),
+        ("Range, warm", told.about("battery", "range_warm")),
+        ("Range, coldest use", told.about("battery", "range_cold")),
+        ("Top speed, computed", told.about("vehicle", "top_speed_predicted")),
+        ("Steepest slope", told.said("use", "grade_max")),
+        ("Heaviest load", told.said("vehicle", "payload_max")),
+        ("Reserve to keep", told.said("battery", "reserve")),
     ]
     return pairs([(words, value or ASK) for words, value in rows], "What to expect")
 

@@ -13,8 +13,12 @@ _PLACES = {
     "shed": "in the shed",
     "indoors-living": "indoors",
 }
-_SIDES = {"front": "at the front", "rear": "at the back", "side": "at the side",
-          "under-seat": "under the seat"}  # fmt: skip
+_SIDES = {
+    "front": "at the front",
+    "rear": "at the back",
+    "side": "at the side",
+    "under-seat": "under the seat",
+}
 _ICE = 273.15
 
 
@@ -31,8 +35,11 @@ def _which(told: Told) -> Block:
         "that fits proves nothing."
     )
     if not chargers:
-        return notice("WARNING", "Do not charge yet",
-                      f"The papers name no charger for this battery. {ASK} {other}")  # fmt: skip
+        return notice(
+            "WARNING",
+            "Do not charge yet",
+            f"The papers name no charger for this battery. {ASK} {other}",
+        )
     which = f"Charge only with: {several(chargers, 'or')}."
     return notice("WARNING", "One charger only", f"{which} {other}")
 
@@ -47,9 +54,11 @@ def _cold(told: Told) -> Block:
         False: "Nothing on this vehicle stops you: you must not plug it in then.",
         None: "The papers do not say that anything stops it: you must not plug it in then.",
     }[blocks]
-    warm = "The battery has a heater; leave it plugged in and wait." if heated else (
-        "After a cold night the battery stays cold for many hours, even in a warm room."
-    )  # fmt: skip
+    warm = (
+        "The battery has a heater; leave it plugged in and wait."
+        if heated
+        else ("After a cold night the battery stays cold for many hours, even in a warm room.")
+    )
     if found is None or not isinstance(found.value, float):
         words = f"Never charge in frost. The papers do not give the lowest temperature. {ASK}"
         return notice("WARNING", "Not in the cold", f"{words} {stops} {warm}")
@@ -63,8 +72,10 @@ def _cold(told: Told) -> Block:
 def _steps(told: Told) -> list[str]:
     chargers = told.all("charger")
     on_board = bool(chargers) and all(told.yes(one, "on_board") for one in chargers)
-    lines = ["Park it, set the parking brake, turn the key off and take it out.",
-             "Look at the plug, the cable and the charger. Do not use them when damaged or wet."]  # fmt: skip
+    lines = [
+        "Park it, set the parking brake, turn the key off and take it out.",
+        "Look at the plug, the cable and the charger. Do not use them when damaged or wet.",
+    ]
     inlets = told.all("inlet")
     sides = [_SIDES.get(told.word(one, "place"), "") for one in inlets]
     where = f" ({several([s for s in sides if s])})" if any(sides) else ""
@@ -76,9 +87,11 @@ def _steps(told: Told) -> list[str]:
         lines.append(f"Plug the charger into the vehicle ({socket}){where}, then into {outlet}.")
     else:
         lines.append(f"Plug it in as the builder showed you, then into {outlet}.")
-    lines += [*_times(told, chargers), _end(told, chargers),
-              "When it is done, unplug at the wall first, then at the vehicle. "
-              + _drive_off(told)]  # fmt: skip
+    lines += [
+        *_times(told, chargers),
+        _end(told, chargers),
+        "When it is done, unplug at the wall first, then at the vehicle. " + _drive_off(told),
+    ]
     return lines
 
 
@@ -118,8 +131,11 @@ def _drive_off(told: Told) -> str:
 
 def _place(told: Told) -> list[str]:
     place = _PLACES.get(told.word("supply", "place"), "")
-    lines = [f"It was judged for charging {place}." if place
-             else f"Where it may be charged is not stated. {ASK}"]  # fmt: skip
+    lines = [
+        f"It was judged for charging {place}."
+        if place
+        else f"Where it may be charged is not stated. {ASK}"
+    ]
     alarm = told.yes("supply", "smoke_alarm")
     if alarm is False:
         lines.append(
@@ -130,14 +146,18 @@ def _place(told: Told) -> list[str]:
     lines.append("Keep what burns, and the way out, clear of the vehicle.")
     cord = told.yes("supply", "cord_used")
     if cord:
-        lines.append("Unroll the extension cord all the way. Feel it after half an hour: warm is "
-                     "a warning, hot is a stop.")  # fmt: skip
+        lines.append(
+            "Unroll the extension cord all the way. Feel it after half an hour: warm is "
+            "a warning, hot is a stop."
+        )
     else:
         lines.append("Do not use an extension cord unless the builder chose one for it.")
     if told.yes("supply", "shared_circuit") is not False:
         lines.append("Nothing else that draws much may run on the same circuit meanwhile.")
-    lines.append("Smell, smoke, hissing, swelling or a hot battery: unplug at the wall only if you "
-                 "can do it safely, go away from it, and call the fire service.")  # fmt: skip
+    lines.append(
+        "Smell, smoke, hissing, swelling or a hot battery: unplug at the wall only if you "
+        "can do it safely, go away from it, and call the fire service."
+    )
     return lines
 
 

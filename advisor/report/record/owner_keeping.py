@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.report.record.blocks import Section, bullets
 from advisor.report.record.told import ASK, Told, several
 
-_REACH = {
+REACH = {
     "driver-seat": "within reach of the driver's seat",
     "beside": "beside the vehicle's seat",
     "under-seat": "under the seat",
@@ -34,7 +34,7 @@ def main_switches(told: Told) -> list[str]:
     for one in told.all("disconnect"):
         if told.word(one, "circuit") not in ("traction", ""):
             continue
-        where = _REACH.get(told.word(one, "reach"), "")
+        where = REACH.get(told.word(one, "reach"), "")
         key = " Its key can be taken out." if told.yes(one, "removable_key") else ""
         place = f"It is {where}." if where else f"Where it is, is not stated. {ASK}"
         lines.append(f"In an emergency, and for work on it: the main switch {one}. {place}{key}")
@@ -44,27 +44,37 @@ def main_switches(told: Told) -> list[str]:
 
 
 def _alive(told: Told) -> list[str]:
-    return [words for one in told.all("disconnect")
-            if (told.number(one, "leaves_alive_count") or 0) > 0
-            and (words := told.said(one, "leaves_alive"))]  # fmt: skip
+    return [
+        words
+        for one in told.all("disconnect")
+        if (told.number(one, "leaves_alive_count") or 0) > 0
+        and (words := told.said(one, "leaves_alive"))
+    ]
 
 
 def storing(told: Told) -> Section:
     """How to leave it standing for weeks."""
     charge = told.said("battery", "stored_charge")
-    lines = [f"For some weeks or longer: leave the battery at about {charge} of charge, not full "
-             "and not empty." if charge
-             else f"How much charge to leave in it is not stated. {ASK} Never store it empty."]  # fmt: skip
+    lines = [
+        f"For some weeks or longer: leave the battery at about {charge} of charge, not full "
+        "and not empty."
+        if charge
+        else f"How much charge to leave in it is not stated. {ASK} Never store it empty."
+    ]
     state = told.word("use", "stored_state")
-    lines.append({
-        "disconnect-open": "Turn the main switch off.",
-        "key-off": "Turn the key off and take it out.",
-        "plugged-in": "It was judged for standing plugged in. Look at it every few days.",
-    }.get(state, f"In which state to leave it is not stated. {ASK}"))  # fmt: skip
+    lines.append(
+        {
+            "disconnect-open": "Turn the main switch off.",
+            "key-off": "Turn the key off and take it out.",
+            "plugged-in": "It was judged for standing plugged in. Look at it every few days.",
+        }.get(state, f"In which state to leave it is not stated. {ASK}")
+    )
     days = told.about("battery", "days_to_cutoff")
     if days:
-        lines.append(f"Standing like that it runs down in about {days}. Look at its charge at "
-                     "least once a month, and charge it well before.")  # fmt: skip
+        lines.append(
+            f"Standing like that it runs down in about {days}. Look at its charge at "
+            "least once a month, and charge it well before."
+        )
     else:
         lines.append(
             "How fast it runs down is not known. Look at its charge at least once a month."
@@ -82,8 +92,9 @@ def _temperature(told: Told) -> str:
     most = [one for one in high if one is not None]
     if not packs or len(least) < len(packs) or len(most) < len(packs):
         return f"Between which temperatures it may stand is not stated. {ASK}"
-    return (f"Keep it between {told.both_degrees(max(least))} and "
-            f"{told.both_degrees(min(most))}, dry.")  # fmt: skip
+    return (
+        f"Keep it between {told.both_degrees(max(least))} and {told.both_degrees(min(most))}, dry."
+    )
 
 
 def towing(told: Told) -> Section:
@@ -100,16 +111,22 @@ def towing(told: Told) -> Section:
     brake = [told.yes(one, "electromagnetic_brake") for one in motors]
     if any(brake):
         release = told.yes("provisions", "brake_release")
-        lines.append("Its motor holds a brake without power. " + (
-            "Release it by hand as the builder showed you, and chock the wheels first."
-            if release else f"How to release it is not stated. {ASK} Do not drag it."
-        ))  # fmt: skip
+        lines.append(
+            "Its motor holds a brake without power. "
+            + (
+                "Release it by hand as the builder showed you, and chock the wheels first."
+                if release
+                else f"How to release it is not stated. {ASK} Do not drag it."
+            )
+        )
     elif not motors or any(one is None for one in brake):
         lines.append(f"Whether the motor holds a brake without power is not stated. {ASK}")
     kinds = [told.word(one, "type") for one in motors]
     if any(one in _MAGNETS for one in kinds):
-        lines.append("Its motor makes voltage when the wheels turn. Lift the driven wheels, or "
-                     "roll it no faster than a walk.")  # fmt: skip
+        lines.append(
+            "Its motor makes voltage when the wheels turn. Lift the driven wheels, or "
+            "roll it no faster than a walk."
+        )
     elif not kinds or any(not one for one in kinds):
         lines.append(f"Whether its motor makes voltage while it is towed is not stated. {ASK}")
     lines.append("Tow it no faster than a walk and no farther than needed. A trailer is better.")
@@ -117,4 +134,4 @@ def towing(told: Told) -> Section:
     return Section("towing", "How to tow it", (bullets(lines),))
 
 
-__all__ = ["main_switches", "storing", "switching_off", "towing"]
+__all__ = ["REACH", "main_switches", "storing", "switching_off", "towing"]

@@ -26,26 +26,36 @@ def warnings(review: Review, told: Told) -> Section:
         rows.append(("The low-battery alarm", "The charge is low. Drive home slowly and charge."))
     if not rows:
         rows.append(("Low charge", f"The papers name no alarm for it. {ASK} Watch the charge."))
-    back = told.about("battery", "reserve_voltage_loaded", 3)
     if any(told.sure(one, "foldback_start") for one in told.all("controller")):
-        rows.append(("It gets weaker while driving",
-                     "The battery is nearly empty or very cold. Drive on slowly, then charge."))  # fmt: skip
+        rows.append(
+            (
+                "It gets weaker while driving",
+                "The battery is nearly empty or very cold. Drive on slowly, then charge.",
+            )
+        )
     rows.append(("It stops and everything is dark", _stops(told)))
     if told.yes("battery", "low_temperature_charge_block"):
-        rows.append(("It does not start to charge in the cold",
-                     "The battery refuses, as it must. Let it get warm first."))  # fmt: skip
+        rows.append(
+            (
+                "It does not start to charge in the cold",
+                "The battery refuses, as it must. Let it get warm first.",
+            )
+        )
     rows += [
-        ("A fuse is blown, or it switched off twice", f"Stop using it. {ASK} Never put in a "
-         "bigger fuse."),
-        ("Smell, smoke, hissing, a swollen or hot battery", "Leave it at once, keep people away, "
-         "call the fire service. Never open the battery."),
-        ("It was under water, crashed, or something fell on the battery",
-         "Do not drive and do not charge it. Keep it outdoors, away from buildings, and ask."),
+        (
+            "A fuse is blown, or it switched off twice",
+            f"Stop using it. {ASK} Never put in a bigger fuse.",
+        ),
+        (
+            "Smell, smoke, hissing, a swollen or hot battery",
+            "Leave it at once, keep people away, call the fire service. Never open the battery.",
+        ),
+        (
+            "It was under water, crashed, or something fell on the battery",
+            "Do not drive and do not charge it. Keep it outdoors, away from buildings, and ask.",
+        ),
         ("A lamp or a code that you do not know", f"{ASK} Do not drive until you know."),
-    ]  # fmt: skip
-    if back:
-        rows.append(("The meter shows less than " + back + " while driving slowly",
-                     "Only the reserve is left."))  # fmt: skip
+    ]
     blocks = (pairs(rows),)
     return Section("warnings", "What the warnings mean", blocks)
 
@@ -68,15 +78,18 @@ def never(told: Told) -> Section:
         "Never take out the main fuse or the main switch while it drives or charges.",
     ]
     wash = told.word("use", "wash")
-    lines.append({
-        "none": "Do not wash it with water; it was judged for no washing.",
-        "wet-cloth": "Wash it with a wet cloth only. No hose.",
-        "hose": "A garden hose is all right. No pressure washer.",
-        "pressure": "Keep the pressure washer off the battery, the plugs and the electric parts.",
-    }.get(wash, f"Do not wash it with a hose. How it may be washed is not stated. {ASK}"))  # fmt: skip
+    lines.append(
+        {
+            "none": "Do not wash it with water; it was judged for no washing.",
+            "wet-cloth": "Wash it with a wet cloth only. No hose.",
+            "hose": "A garden hose is all right. No pressure washer.",
+            "pressure": "Keep the pressure washer off the battery, plugs and electric parts.",
+        }.get(wash, f"Do not wash it with a hose. How it may be washed is not stated. {ASK}")
+    )
     wade = told.said("use", "wade_depth")
-    lines.append(f"Never drive through water deeper than {wade}." if wade
-                 else "Do not drive through water.")  # fmt: skip
+    lines.append(
+        f"Never drive through water deeper than {wade}." if wade else "Do not drive through water."
+    )
     grade = told.said("use", "grade_max")
     if grade:
         lines.append(f"Never drive on slopes steeper than {grade}. It was not judged for them.")

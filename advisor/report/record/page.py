@@ -8,6 +8,7 @@ from markupsafe import Markup
 from advisor.handoff.embedded import embedded
 from advisor.handoff.evidence import evidence
 from advisor.handoff.model import Review
+from advisor.report.record.blocks import Record
 from advisor.report.record.charts.paper import themed
 from advisor.report.record.content import record_of
 from advisor.report.record.signals import signals
@@ -37,10 +38,14 @@ def page(template: str, **values: object) -> str:
     return _PAGES.get_template(template).render(style=style, signals=signals(), **values)
 
 
-def record_html(review: Review, system: str) -> str:
-    """The record as HTML, with its evidence inside. `system` is `si` or `us`."""
+def record_html(review: Review, system: str, made: Record | None = None) -> str:
+    """The record as HTML, with its evidence inside.
+
+    `system` is `si` or `us`. `made` is what `record_of` gives for the same review, where another
+    form of it was made before: the charts are drawn once.
+    """
     proof = Markup(embedded(evidence(review)))
-    return page("record.html.j2", record=record_of(review, system), evidence=proof)
+    return page("record.html.j2", record=made or record_of(review, system), evidence=proof)
 
 
 __all__ = ["page", "record_html"]

@@ -30,11 +30,14 @@ def written_text(attribute: Attribute, value: Written, system: str) -> str:
 def in_numbers(screening: Screening, system: str) -> Block:
     """The figures a reader wants to know, whether or not anything is wrong."""
     rows = [
-        (fact.attribute.meaning, part_text(screening.facts, fact.instance),
-         fact_text(fact, system) + (" (on an assumption)" if fact.assumed else ""))
+        (
+            fact.attribute.meaning,
+            part_text(screening.facts, fact.instance),
+            fact_text(fact, system) + (" (on an assumption)" if fact.assumed else ""),
+        )
         for fact in screening.figures
-    ]  # fmt: skip
-    return table("The build in numbers", ("What", "Of", "Value"), rows)
+    ]
+    return table("Key figures", ("What", "Of", "Value"), rows)
 
 
 def parts(told: Told) -> list[Block]:
@@ -51,7 +54,7 @@ def parts(told: Told) -> list[Block]:
     ]
     heads = ("Part", "Kind", "What the sheet states")
     note = "In the words of the sheet; docs/vocabulary.md says what each means."
-    blocks = [table("Parts", heads, rows, note)]
+    blocks = [table("Each part, and what is stated of it", heads, rows, note)]
     absent = sorted(
         VOCABULARY.subjects[one].meaning
         for one in told.facts.build.absent | told.facts.build.complete
@@ -111,16 +114,21 @@ def settings(told: Told) -> list[Block]:
             programmed, stated = one.settings.get(attribute.name), one.values.get(attribute.name)
             if programmed is None and stated is None:
                 continue
-            rows.append((
-                one.id, attribute.meaning,
-                written_text(attribute, programmed, told.system) if programmed else "not stated",
-                written_text(attribute, stated, told.system) if stated else "",
-            ))  # fmt: skip
+            rows.append(
+                (
+                    one.id,
+                    attribute.meaning,
+                    written_text(attribute, programmed, told.system)
+                    if programmed
+                    else "not stated",
+                    written_text(attribute, stated, told.system) if stated else "",
+                )
+            )
     if not rows:
         return [text("The sheet states no settings.")]
     heads = ("Part", "Setting", "Read back from the part", "At the part in the sheet")
     note = "Read every setting back from the part and compare it with both columns."
-    return [table("Settings", heads, rows, note)]
+    return [table("Programmed values", heads, rows, note)]
 
 
 def torques(told: Told) -> list[Block]:
@@ -131,7 +139,9 @@ def torques(told: Told) -> list[Block]:
             if name not in one.values:
                 continue
             size = told.said(one.id, "terminals") or told.said(one.id, "stud_size") or "?"
-            rows.append((one.id, size, told.said(one.id, name), ""))
+            torque = one.values[name]
+            shown = written_text(attribute_of(one.subject, name), torque, told.system)
+            rows.append((one.id, size, shown, ""))
     if not rows:
         return [text("The sheet states no tightening torques. Take those of the makers.")]
     note = "Follow the maker where it differs. Mark each joint after it was tightened."
@@ -151,6 +161,12 @@ def differences(screening: Screening, system: str) -> list[Block]:
 
 
 __all__ = [
-    "differences", "in_numbers", "old_parts", "parts", "sections", "settings", "torques",
+    "differences",
+    "in_numbers",
+    "old_parts",
+    "parts",
+    "sections",
+    "settings",
+    "torques",
     "written_text",
-]  # fmt: skip
+]

@@ -46,8 +46,14 @@ def _row(step: Step) -> tuple[str, ...]:
         because = f" ({step.expectation.because})" if step.expectation.because else ""
         wanted = f"{step.expectation.text}{because}"
     instrument = ", ".join(one for one in (step.instrument, step.range) if one)
-    return (f"{step.title} [{step.name}]", step.part_text, instrument or "-", wanted,
-            _read(step), _MARK[step.standing])  # fmt: skip
+    return (
+        f"{step.title} [{step.name}]",
+        step.part_text,
+        instrument or "-",
+        wanted,
+        _read(step),
+        _MARK[step.standing],
+    )
 
 
 def _read(step: Step) -> str:

@@ -16,6 +16,11 @@ __all__ = ["all_charts"]
 
 def all_charts(screening: Screening, told: Told) -> dict[str, Block]:
     """Every chart by its name."""
-    blocks = (draw_windows(told), draw_currents(told), draw_margins(screening), draw_ranges(told),
-              draw_clearing(told))  # fmt: skip
+    blocks = (
+        draw_windows(told),
+        draw_currents(told),
+        draw_margins(screening),
+        draw_ranges(told),
+        draw_clearing(told),
+    )
     return {one.name: one for one in blocks}

@@ -2,32 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import matplotlib as mpl
 import numpy as np
 from matplotlib.axes import Axes
 
 from advisor.report.record.blocks import Block, figure, missing
-from advisor.report.record.charts.paper import INK, OVER, SOFT, label, sheet, style, written
+from advisor.report.record.charts.paper import (
+    GRID,
+    INK,
+    OVER,
+    SOFT,
+    label,
+    sheet,
+    style,
+    written,
+)
 from advisor.report.record.told import Told
+from advisor.units import show
 from advisor.wiring.clearing import NEVER, Curve, curve_for, stands_for
 from advisor.wiring.found import Found
 
 NAME = "clearing"
 TITLE = "Time-current curve of the main device against its conductor"
 _ADIABATIC = 5.0
-"""Seconds up to which no heat leaves the metal; longer times are on the safe side. IEC 60364-4-43."""
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """A device with its curve, and the conductor behind it that stands least."""
-
-    device: str
-    curve: Curve
-    run: str
-    assumed: bool
+"""Seconds up to which no heat leaves the metal (IEC 60364-4-43); above it stands longer."""
 
 
 def main_device(told: Told) -> str | None:
@@ -42,15 +40,19 @@ def _role(told: Told, part: str) -> str:
     return str(found.value) if found else ""
 
 
-def thinnest(told: Told, device: str) -> str | None:
-    """The run behind a device with the smallest conductor, of those whose size is known."""
-    guarded = []
+def conductors(told: Told, device: str) -> list[str]:
+    """The thinnest run behind a device, and the thinnest in the traction circuit, if another.
+
+    Of those whose size is known; the one that stands least comes first.
+    """
+    guarded: list[tuple[float, str, str]] = []
     for run in told.all("run"):
         guard = told.fact(run, "device_name")
-        area = told.fact(run, "conducting_area")
+        area = told.number(run, "conducting_area")
         if guard is not None and guard.value == device and area is not None:
-            guarded.append((float(area.value), run))
-    return min(guarded)[1] if guarded else None
+            guarded.append((area, run, told.word(run, "circuit")))
+    traction = [one for one in guarded if one[2] == "traction"]
+    return list(dict.fromkeys(min(some)[1] for some in (guarded, traction) if some))
 
 
 def draw_clearing(told: Told) -> Block:
@@ -62,67 +64,109 @@ def draw_clearing(told: Told) -> Block:
     if isinstance(curve, Found):
         keys = ", ".join(sorted(curve.missing or ())) or f"{device}.curve"
         return missing(NAME, TITLE, f"Not drawn. Missing: {keys}.")
-    run = thinnest(told, device)
-    if run is None:
+    runs = conductors(told, device)
+    if not runs:
         words = f"Not drawn. Missing: a cable run behind {device} with its size."
         return missing(NAME, TITLE, words)
-    return _drawn(told, device, curve, run)
+    return _drawn(told, device, curve, runs)
 
 
-def _drawn(told: Told, device: str, curve: Curve, run: str) -> Block:
-    fault = told.number(run, "fault_current_least") or told.number(device, "fault_current")
+def _drawn(told: Told, device: str, curve: Curve, runs: list[str]) -> Block:
+    fault = told.number(runs[0], "fault_current_least") or told.number(device, "fault_current")
     peak = told.fact(device, "current_peak")
     most = max(curve.currents[-1], fault or 0.0) * 1.3
     least = curve.currents[0] * 0.5
-    amps = np.geomspace(least, most, 120)
-    opens = [min(curve.opening(float(one)), NEVER) for one in amps]
-    stands = [stands_for(told.facts, run, Found(float(one))).value for one in amps]
-    known = [(float(a), t) for a, t in zip(amps, opens, strict=True) if t < NEVER]
-    slower = [a for a, t, s in zip(amps, opens, stands, strict=True) if t > s and s <= _ADIABATIC]
+    amps = [float(one) for one in np.geomspace(least, most, 120)]
+    opens = [min(curve.opening(one), NEVER) for one in amps]
+    stands = {run: [stands_for(told.facts, run, Found(one)).value for one in amps] for run in runs}
     with mpl.rc_context(style(NAME)):
-        paper, axes = sheet(3.9)
+        paper, axes = sheet(4.1)
         axes.set_xscale("log")
         axes.set_yscale("log")
-        axes.plot([a for a, _ in known], [t for _, t in known], color=INK, linewidth=2.2,
-                  label=label(f"{device} opens", 30))  # fmt: skip
-        _conductor(axes, amps, stands, run)
-        for value, words, line in ((peak.value if peak else None, "peak", ":"),
-                                   (fault, "least short circuit", "-.")):  # fmt: skip
+        known = [(a, t) for a, t in zip(amps, opens, strict=True) if t < NEVER]
+        axes.plot(
+            [a for a, _ in known],
+            [t for _, t in known],
+            color=INK,
+            linewidth=2.2,
+            label=label(f"{device} opens", 30),
+        )
+        for (run, times), dashes in zip(stands.items(), ("--", "-."), strict=False):
+            _conductor(axes, amps, times, run, dashes)
+        for value, words, line in (
+            (peak.value if peak else None, "peak", ":"),
+            (fault, "least short circuit", "-"),
+        ):
             if isinstance(value, float) and least < value < most:
-                axes.axvline(value, color=OVER, linewidth=1.4, linestyle=line,
-                             label=f"{words} {value:.3g} A")  # fmt: skip
-        axes.set_ylim(1e-3, 2e4)
+                named = f"{words} {show(value, 'A', told.system, 3)}"
+                axes.axvline(value, color=OVER, linewidth=1.4, linestyle=line, label=named)
+        axes.set_ylim(1e-3, 1e6)
         axes.set_xlim(least, most)
         axes.xaxis.set_major_formatter(lambda value, _: f"{value:g}")
-        axes.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
-        axes.grid(visible=True, color="#cccccc", linewidth=0.6)
+        axes.xaxis.set_minor_formatter(lambda value, _: f"{value:g}" if _led(value) else "")
+        axes.yaxis.set_major_formatter(lambda value, _: f"{value:g}" if value < 2e4 else "")
+        axes.grid(visible=True, color=GRID, linewidth=0.6)
         axes.set_xlabel("current, A")
         axes.set_ylabel("time, s")
         axes.legend(loc="upper right", fontsize=8.5, frameon=False)
         picture = written(paper)
-    stated = told.word(device, "curve")
-    basis = (
-        "its stated curve" if stated else "the invented shape of its class; its datasheet decides"
-    )
+    note = _note(told, device, runs, amps, opens, stands[runs[0]])
+    listed = zip(curve.currents, curve.times, strict=True)
+    points = "; ".join(f"{a:.4g} A in {t:.3g} s" for a, t in listed)
+    return figure(NAME, TITLE, picture, f"{note} {device} opens at {points}.", note)
+
+
+def _led(value: float) -> bool:
+    """Whether a number starts with 2 or 5, so that its name has room on the axis."""
+    return f"{value:e}"[0] in "25"
+
+
+def _note(
+    told: Told,
+    device: str,
+    runs: list[str],
+    amps: list[float],
+    opens: list[float],
+    stands: list[float],
+) -> str:
+    """What the picture shows, and at which currents the device is too slow up to 5 s."""
+    own = told.word(device, "curve")
+    basis = "its stated curve" if own else "the invented shape of its class: its datasheet decides"
+    steps = zip(amps, opens, stands, strict=True)
+    slower = [a for a, opened, stood in steps if opened > stood and stood <= _ADIABATIC]
     verdict = (
-        f"Between {min(slower):.3g} and {max(slower):.3g} A the device is slower than the "
-        "conductor stands." if slower
-        else "Up to 5 s the device opens before the conductor is too hot, at every current drawn."
-    )  # fmt: skip
-    words = (f"{device} by {basis}. Conductor: {run}, the thinnest behind it; below 5 s without "
-             f"heat leaving the metal. {verdict}")  # fmt: skip
-    points = "; ".join(f"{a:.3g} A in {t:.3g} s" for a, t in zip(curve.currents, curve.times,
-                                                                strict=True))  # fmt: skip
-    return figure(NAME, TITLE, picture, f"{words} The device opens at {points}.")
+        f"Between {min(slower):.3g} and {max(slower):.3g} A the device is slower than "
+        f"{runs[0]} stands."
+        if slower
+        else f"Up to 5 s the device opens before {runs[0]} is too hot, at every current drawn."
+    )
+    others = f"; {runs[1]}: the thinnest of the traction circuit" if runs[1:] else ""
+    return (
+        f"{device} by {basis}. {runs[0]}: the thinnest conductor behind it{others}. The thin end "
+        f"of a line, above 5 s, leaves out that heat escapes; for long currents see the table of "
+        f"cable runs. {verdict}"
+    )
 
 
-def _conductor(axes: Axes, amps: np.ndarray, stands: list[float], run: str) -> None:
+def _conductor(
+    axes: Axes,
+    amps: list[float],
+    stands: list[float],
+    run: str,
+    dashes: str,
+) -> None:
+    """A conductor: a bold line up to 5 s, a thin one above."""
     short = [(a, t) for a, t in zip(amps, stands, strict=True) if t <= _ADIABATIC * 1.2]
     long = [(a, t) for a, t in zip(amps, stands, strict=True) if t >= _ADIABATIC]
-    axes.plot([a for a, _ in short], [t for _, t in short], color=SOFT, linewidth=2.2,
-              linestyle="--", label=label(f"{run} stands", 30))  # fmt: skip
-    axes.plot([a for a, _ in long], [t for _, t in long], color=SOFT, linewidth=1.0,
-              linestyle="--")  # fmt: skip
+    for some, width, named in ((short, 2.2, label(f"{run} stands", 30)), (long, 1.0, None)):
+        axes.plot(
+            [a for a, _ in some],
+            [t for _, t in some],
+            color=SOFT,
+            linewidth=width,
+            linestyle=dashes,
+            label=named,
+        )
 
 
-__all__ = ["NAME", "draw_clearing", "main_device", "thinnest"]
+__all__ = ["NAME", "conductors", "draw_clearing", "main_device"]

@@ -49,8 +49,12 @@ def margins(screening: Screening) -> tuple[list[Margin], int]:
         number += 1
         part = part_text(screening.facts, one.case)
         size = abs(one.margin)
-        found = Margin(one.rule.name, part, -size if one.verdict is Verdict.VIOLATED else size,
-                       one.on_assumption)  # fmt: skip
+        found = Margin(
+            one.rule.name,
+            part,
+            -size if one.verdict is Verdict.VIOLATED else size,
+            one.on_assumption,
+        )
         kept = tightest.get(found.rule)
         if kept is None or found.share < kept.share:
             tightest[found.rule] = found
@@ -69,22 +73,41 @@ def draw_margins(screening: Screening) -> Block:
         for row, one in enumerate(found):
             shown = max(-_END, min(one.share, _END))
             bad = one.share < 0
-            axes.barh(row, shown, height=0.6, facecolor="none" if bad else BAR,
-                      edgecolor=OVER if bad else INK, linewidth=1.4 if bad else 0.8,
-                      hatch="////" if bad else None)  # fmt: skip
-            words = f"{one.share:+.0%}" + (" *" if one.assumed else "")
-            axes.annotate(words, (max(shown, 0.0), row), xytext=(4, 0),
-                          textcoords="offset points", va="center", fontsize=8.5)  # fmt: skip
+            axes.barh(
+                row,
+                shown,
+                height=0.6,
+                facecolor="none" if bad else BAR,
+                edgecolor=OVER if bad else INK,
+                linewidth=1.4 if bad else 0.8,
+                hatch="////" if bad else None,
+            )
+            words = f"{one.share * 100:+.0f} %" + (" *" if one.assumed else "")
+            axes.annotate(
+                words,
+                (max(shown, 0.0), row),
+                xytext=(4, 0),
+                textcoords="offset points",
+                va="center",
+                fontsize=8.5,
+            )
         axes.axvline(0.0, color=INK, linewidth=2.2)
         least = min(0.0, *(max(one.share, -_END) for one in found))
         most = max(0.1, *(min(one.share, _END) for one in found))
         axes.set_xlim(least * 1.05, most + (most - least) * 0.28)
-        axes.xaxis.set_major_formatter(lambda value, _: f"{value:.0%}")
+        axes.xaxis.set_major_formatter(lambda value, _: f"{value * 100:.0f} %")
         rows_on(axes, [f"{label(one.rule, 38)}" for one in found])
-        axes.set_xlabel("distance from the limit; left of the bold line: violated;\n"
-                        "*: on an assumption")  # fmt: skip
+        axes.set_xlabel("distance from the limit")
         picture = written(paper)
-    return figure(NAME, TITLE, picture, _alt(found, number))
+    return figure(NAME, TITLE, picture, _alt(found, number), _note(number, len(listed)))
+
+
+def _note(number: int, rules: int) -> str:
+    more = f" {rules - _MOST} more rules are further away." if rules > _MOST else ""
+    return (
+        f"{number} checks compare numbers. A hatched bar to the left is violated by so much of its "
+        f"limit. *: on an assumption.{more}"
+    )
 
 
 def _alt(found: list[Margin], number: int) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterable
+from typing import Any
 
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_svg import FigureCanvasSVG
@@ -17,11 +18,23 @@ WIDTH = 5.6
 """Width of every chart in inches; a phone shows it at about 90 % of its size."""
 
 INK, SOFT, GRID, BAND, BAR, OVER, PAPER = (
-    "#1b1b1b", "#555555", "#cccccc", "#bcd3e8", "#5b7f9f", "#a83a1c", "#fefefe",
-)  # fmt: skip
+    "#1b1b1b",
+    "#555555",
+    "#cccccc",
+    "#bcd3e8",
+    "#5b7f9f",
+    "#a83a1c",
+    "#fefefe",
+)
 _ROLES = {
-    INK: "ink", SOFT: "soft", GRID: "grid", BAND: "band", BAR: "bar", OVER: "over", PAPER: "paper",
-}  # fmt: skip
+    INK: "ink",
+    SOFT: "soft",
+    GRID: "grid",
+    BAND: "band",
+    BAR: "bar",
+    OVER: "over",
+    PAPER: "paper",
+}
 _STYLE = {
     "svg.fonttype": "none",
     "font.family": FAMILY,
@@ -51,7 +64,7 @@ def sheet(height: float) -> tuple[Figure, Axes]:
     return figure, axes
 
 
-def style(name: str) -> dict[str, object]:
+def style(name: str) -> dict[Any, Any]:
     """What every chart is drawn with; `name` fixes the ids inside it."""
     return {**_STYLE, "svg.hashsalt": name}
 
@@ -94,6 +107,17 @@ def rows_on(axes: Axes, names: Iterable[str]) -> None:
 
 
 __all__ = [
-    "BAND", "BAR", "GRID", "INK", "OVER", "PAPER", "SOFT", "label", "rows_on", "sheet", "style",
-    "themed", "written",
-]  # fmt: skip
+    "BAND",
+    "BAR",
+    "GRID",
+    "INK",
+    "OVER",
+    "PAPER",
+    "SOFT",
+    "label",
+    "rows_on",
+    "sheet",
+    "style",
+    "themed",
+    "written",
+]

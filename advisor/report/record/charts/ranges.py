@@ -10,7 +10,6 @@ from advisor.report.record.charts.paper import (
     BAR,
     INK,
     SOFT,
-    label,
     rows_on,
     sheet,
     style,
@@ -26,8 +25,9 @@ _ROWS = (("warm", "range_warm"), ("coldest use", "range_cold"))
 
 def draw_ranges(told: Told) -> Block:
     """The chart, or what is missing for it."""
-    found = [(words, fact) for words, name in _ROWS
-             if (fact := told.fact("battery", name)) is not None]  # fmt: skip
+    found = [
+        (words, fact) for words, name in _ROWS if (fact := told.fact("battery", name)) is not None
+    ]
     if not found:
         return missing(NAME, TITLE, f"Not drawn. {_lacking(told)}")
     per, unit = (_MILE, "mi") if told.system == "us" else (1000.0, "km")
@@ -41,20 +41,27 @@ def draw_ranges(told: Told) -> Block:
             most = max(most, way)
             shown = f"{way:.3g} {unit}" + (" *" if fact.assumed else "")
             lines.append(f"{words} {shown.removesuffix(' *')}")
-            axes.barh(row, way, height=0.6, color=BAR, edgecolor=INK, linewidth=0.8,
-                      hatch="..." if row else None)  # fmt: skip
-            axes.annotate(shown, (way, row), xytext=(4, 0), textcoords="offset points",
-                          va="center")  # fmt: skip
+            axes.barh(
+                row,
+                way,
+                height=0.6,
+                color=BAR,
+                edgecolor=INK,
+                linewidth=0.8,
+                hatch="..." if row else None,
+            )
+            axes.annotate(shown, (way, row), xytext=(4, 0), textcoords="offset points", va="center")
         if day is not None:
             axes.axvline(day / per, color=SOFT, linewidth=2.0, linestyle="--")
             lines.append(f"a usual day {day / per:.3g} {unit}")
             most = max(most, day / per)
         axes.set_xlim(0, most * 1.25)
         rows_on(axes, [words for words, _ in found])
-        dashes = f"; dashes: a usual day, {day / per:.3g} {unit}" if day is not None else ""
-        axes.set_xlabel(label(f"{unit} down to the reserve{dashes}; *: on an assumption", 80))
+        axes.set_xlabel(f"way, {unit}")
         picture = written(paper)
-    return figure(NAME, TITLE, picture, f"Way on one charge: {'; '.join(lines)}.")
+    dashes = f" Dashes: a usual day, {day / per:.3g} {unit}." if day is not None else ""
+    note = f"Driven by the trips of the sheet, down to the reserve.{dashes} *: on an assumption."
+    return figure(NAME, TITLE, picture, f"Way on one charge: {'; '.join(lines)}.", note)
 
 
 def _lacking(told: Told) -> str:

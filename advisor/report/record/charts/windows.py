@@ -28,6 +28,10 @@ NAME = "windows"
 TITLE = "Voltage windows of the parts against that of the battery"
 _FULL = 1.75
 """The axis ends here, in full battery voltages; what reaches further has an arrow."""
+_NOTE = (
+    "The band is the battery from empty to full. Each frame is where a part works; a bold line is "
+    "where it is destroyed; an arrow says that it reaches further. A hatched frame is too low."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +96,15 @@ def draw_windows(told: Told) -> Block:
     full, empty = told.number("battery", "full_voltage"), told.number("battery", "empty_voltage")
     found = windows(told)
     if full is None or empty is None or not found:
-        lacking = [words for words, value in (
-            ("the full voltage of the battery", full), ("its empty voltage", empty),
-            ("the voltages of any part", found or None)) if value is None]  # fmt: skip
+        lacking = [
+            words
+            for words, value in (
+                ("the full voltage of the battery", full),
+                ("its empty voltage", empty),
+                ("the voltages of any part", found or None),
+            )
+            if value is None
+        ]
         return missing(NAME, TITLE, f"Not drawn. Missing: {several(lacking)}.")
     with mpl.rc_context(style(NAME)):
         paper, axes = sheet(0.9 + 0.29 * (len(found) + 1))
@@ -105,9 +115,9 @@ def draw_windows(told: Told) -> Block:
             _bar(axes, row, one, most, full)
         rows_on(axes, ["battery", *(_named(one) for one in found)])
         axes.set_xlim(0, most * 1.02)
-        axes.set_xlabel("voltage, V; blue band: battery, empty to full; | destroyed above")
+        axes.set_xlabel("voltage, V")
         picture = written(paper)
-    return figure(NAME, TITLE, picture, _alt(found, empty, full))
+    return figure(NAME, TITLE, picture, _alt(found, empty, full), _NOTE)
 
 
 def _named(one: Window) -> str:
@@ -128,25 +138,43 @@ def _bar(axes: Axes, row: int, one: Window, most: float, full: float) -> None:
     end = min(one.high, most)
     short_of = one.high < full * (1 - 1e-9)
     colour = OVER if short_of else SOFT
-    axes.barh(row, end - one.low, left=one.low, height=0.5, facecolor="none", edgecolor=colour,
-              linewidth=1.6, hatch="////" if short_of else None)  # fmt: skip
+    axes.barh(
+        row,
+        end - one.low,
+        left=one.low,
+        height=0.5,
+        facecolor="none",
+        edgecolor=colour,
+        linewidth=1.6,
+        hatch="////" if short_of else None,
+    )
     if one.ruin is not None and one.ruin <= most:
         axes.plot([one.ruin, one.ruin], [row - 0.36, row + 0.36], color=INK, linewidth=2.6)
     words = f"{one.low:.4g} to {one.high:.4g} V" if one.low else f"to {one.high:.4g} V"
     if short_of:
         words += ", TOO LOW"
     arrow = " →" if one.high > most else ""
-    axes.annotate(label(words + arrow, 40), (one.low + 0.012 * most, row), va="center",
-                  fontsize=8.5, color=INK)  # fmt: skip
+    axes.annotate(
+        label(words + arrow, 40),
+        (one.low + 0.012 * most, row),
+        va="center",
+        fontsize=8.5,
+        color=INK,
+    )
 
 
 def _alt(found: list[Window], empty: float, full: float) -> str:
     low = [name for one in found if one.high < full * (1 - 1e-9) for name in one.names]
-    lines = [f"{', '.join(one.names)}: {one.low:.4g} to {one.high:.4g} V"
-             + (f", destroyed at {one.ruin:.4g} V" if one.ruin else "") for one in found]  # fmt: skip
-    end = f"Too low for the full battery: {', '.join(low)}." if low else (
-        "Each of them reaches at least the voltage of the full battery."
-    )  # fmt: skip
+    lines = [
+        f"{', '.join(one.names)}: {one.low:.4g} to {one.high:.4g} V"
+        + (f", destroyed at {one.ruin:.4g} V" if one.ruin else "")
+        for one in found
+    ]
+    end = (
+        f"Too low for the full battery: {', '.join(low)}."
+        if low
+        else ("Each of them reaches at least the voltage of the full battery.")
+    )
     return f"Battery {empty:.4g} to {full:.4g} V. {'; '.join(lines)}. {end}"
 
 

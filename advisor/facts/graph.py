@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any
 
-from advisor.facts.derivation import Derivation, Need, Worded
+from advisor.facts.choosing import chosen
+from advisor.facts.derivation import Derivation
+from advisor.facts.links import Links
 from advisor.facts.origins import (
-    Assumed,
     Computed,
     Disagreement,
     Fact,
     Key,
-    LookedUp,
     Measured,
     OnTrial,
     Origin,
@@ -23,9 +21,9 @@ from advisor.facts.origins import (
     question_key,
 )
 from advisor.facts.traced import Traced
+from advisor.facts.working import worked
 from advisor.sheet.build import Build, Instance, Reading, Written
-from advisor.tables.reader import table
-from advisor.vocabulary import TRAITS, VOCABULARY, Ask, Attribute, Kind
+from advisor.vocabulary import TRAITS, VOCABULARY, Ask, Attribute
 
 Survey = Callable[["Facts"], Mapping[Key, Traced]]
 """Reads the plan of the cables of a build, over its facts without that plan."""
@@ -34,7 +32,11 @@ _EFFORT = {ask: number for number, ask in enumerate(Ask)}
 
 
 class Facts:
-    """All facts of one build. Values are found when asked for, and kept."""
+    """All facts of one build. Values are found when asked for, and kept.
+
+    Facts made from others (`with_values` and the like) take over every value found there that rests
+    on nothing which is another one now.
+    """
 
     def __init__(
         self,
@@ -42,49 +44,121 @@ class Facts:
         derivations: Mapping[Key, tuple[Derivation, ...]],
         trial: Mapping[Key, tuple[Value, str]] | None = None,
         survey: Survey | None = None,
-        asked: set[Key] | None = None,
+        like: Facts | None = None,
+        other: Iterable[Key] = (),
     ) -> None:
         self.build = build
         self._derivations = derivations
         self._survey = survey
-        self._traced: Mapping[Key, Traced] | None = None if survey else {}
         self._trial = dict(trial or {})
-        self._asked = asked
-        self._for_survey: set[Key] = set()
+        self._like = like
+        self._other = frozenset(other)
+        self._traced: Mapping[Key, Traced] | None = None
+        self._below: Facts | None = None
+        self._asked: set[Key] | None = None
+        self._noted: set[Key] = set()
         self._instances: dict[str, Instance] = {one.id: one for one in build.instances}
         self._of: dict[str, list[str]] = {}
         for one in build.instances:
             self._of.setdefault(one.subject, []).append(one.id)
         self._found: dict[Key, Fact | Unknown] = {}
+        self._links = Links()
         self._open: set[Key] = set()
         self._looped: set[Key] = set()
+        self._changed: frozenset[Key] | None = None
         self.disagreements: dict[Key, Disagreement] = {}
 
-    def with_values(self, reason: str, values: Mapping[Key, Value]) -> Facts:
-        """The same build with some values put in on trial; this one stays as it is."""
+    def with_values(
+        self,
+        reason: str,
+        values: Mapping[Key, Value],
+        traced: Mapping[Key, Traced] | None = None,
+    ) -> Facts:
+        """The same build with some values put in on trial; this one stays as it is.
+
+        `traced` is what the plan and the trips give then, where that is known.
+        """
         trial = self._trial | {key: (value, reason) for key, value in values.items()}
-        return Facts(self.build, self._derivations, trial, self._survey)
+        survey = self._survey if traced is None else lambda _: traced
+        return Facts(self.build, self._derivations, trial, survey, self, values)
+
+    def with_build(self, build: Build) -> Facts:
+        """The facts of a build with the same parts in the same places, without plan and trips."""
+        other = _differing(self.build, build)
+        if other is None:
+            return Facts(build, self._derivations, self._trial)
+        return Facts(build, self._derivations, self._trial, None, self, other)
 
     def with_survey(self, survey: Survey | None) -> Facts:
         """The same build with another reading of its plan and its trips."""
-        return Facts(self.build, self._derivations, self._trial, survey, self._asked)
+        found = Facts(self.build, self._derivations, self._trial, survey, self)
+        found._asked = self._asked
+        return found
 
     def noting(self, asked: set[Key]) -> Facts:
         """The same facts; every value that is asked for, or looked for in vain, goes into a set."""
         traced = self.traced()
-        return Facts(self.build, self._derivations, self._trial, lambda _: traced, asked)
+        found = Facts(self.build, self._derivations, self._trial, lambda _: traced, self)
+        found._asked = asked
+        return found
 
     def asked_by_survey(self) -> frozenset[Key]:
         """Every value that the reading of the plan and the trips asked for, known or not."""
         self.traced()
-        return frozenset(self._for_survey)
+        return frozenset(self._below._asked or ()) if self._below is not None else frozenset()
+
+    def under(self, keys: Iterable[Key]) -> set[Key]:
+        """Some values and every one that was asked for to find them, known or not."""
+        found: set[Key] = set()
+        for key in keys:
+            self.fact(*key)
+            if key not in found:
+                self._links.note_under(key, found)
+        return found
+
+    def changed(self) -> frozenset[Key] | None:
+        """The values that may be others than in the facts which these were made from.
+
+        None where they were made from none, or where other parts belong together.
+        """
+        self.traced()
+        return self._changed
 
     def traced(self) -> Mapping[Key, Traced]:
         """What the plan of the cables gives; read when first asked for."""
-        if self._traced is None and self._survey is not None:
-            below = Facts(self.build, self._derivations, self._trial, asked=self._for_survey)
-            self._traced = self._survey(below)
-        return self._traced or {}
+        if self._traced is None:
+            self._traced = self._read() if self._survey is not None else {}
+            self._take_over(self._traced)
+        return self._traced
+
+    def _read(self) -> Mapping[Key, Traced]:
+        """The plan and the trips, read over the facts without them."""
+        assert self._survey is not None
+        like = self._like._below if self._like is not None else None
+        if like is not None and like.build is self.build:
+            below = Facts(self.build, self._derivations, self._trial, None, like, self._other)
+        else:
+            below = Facts(self.build, self._derivations, self._trial)
+        below._asked = set()
+        self._below = below
+        return self._survey(below)
+
+    def _take_over(self, traced: Mapping[Key, Traced]) -> None:
+        """Keep what was found in the facts that these were made from and is the same here."""
+        like = self._like
+        self._like = None  # it is needed no longer
+        if like is None:
+            return
+        before = like.traced()
+        other = set(self._other)
+        if traced is not before:
+            keys = traced.keys() | before.keys()
+            other |= {key for key in keys if traced.get(key) != before.get(key)}
+        changed = self._changed = like._links.resting_on(other)
+        self._links = like._links.without(changed)
+        self._found = {k: one for k, one in like._found.items() if k not in changed}
+        apart = like.disagreements
+        self.disagreements = {k: one for k, one in apart.items() if k not in changed}
 
     # -- instances -----------------------------------------------------------------------------
 
@@ -137,14 +211,18 @@ class Facts:
 
     # -- values --------------------------------------------------------------------------------
 
-    def named(self, identity: str, subject: str, attribute: str) -> Fact | Unknown:
-        """The value of `subject.attribute` as seen from an instance."""
+    def meant(self, identity: str, subject: str) -> str | None:
+        """The instance that a subject means as seen from an instance, itself or a related one."""
         own = self.subject_of(identity)
         if subject == own or subject in ("", "self") or own in TRAITS.get(subject, ()):
-            return self.fact(identity, attribute)
-        other = self.related(identity, subject)
-        if other is not None:
-            return self.fact(other, attribute)
+            return identity
+        return self.related(identity, subject)
+
+    def named(self, identity: str, subject: str, attribute: str) -> Fact | Unknown:
+        """The value of `subject.attribute` as seen from an instance."""
+        part = self.meant(identity, subject)
+        if part is not None:
+            return self.fact(part, attribute)
         if attribute == "present":
             return self._presence(subject)
         if not self.mentioned(subject):
@@ -177,20 +255,30 @@ class Facts:
 
     def fact(self, identity: str, name: str) -> Fact | Unknown:
         """The value of an attribute of an instance, from the best source there is."""
+        if self._traced is None:
+            self.traced()
         key = (identity, name)
-        if self._asked is not None:
-            self._asked.add(key)
+        links = self._links
+        links.asked(key)
         known = self._found.get(key)
-        if known is not None:
-            return known
+        if known is None:
+            known = self._sought(key)
+        if self._asked is not None and links.at_top and key not in self._noted:
+            links.note_under(key, self._noted)
+            self._asked |= self._noted
+        return known
+
+    def _sought(self, key: Key) -> Fact | Unknown:
         if key in self._open:
             self._looped.add(key)
             return Unknown(frozenset(), "needs itself")
         self._open.add(key)
+        outer = self._links.enter(key)
         try:
             found = self._find(key)
         finally:
             self._open.discard(key)
+            self._links.leave(outer)
         self._looped.discard(key)
         if not self._looped:
             self._found[key] = found
@@ -219,7 +307,7 @@ class Facts:
         for derivation in () if traced else self._derivations.get((subject, name), ()):
             if (direct or derived) and (derivation.fallback or derivation.kind == "assumed"):
                 continue
-            result = self._apply(derivation, identity, attribute)
+            result = worked(self, derivation, identity, attribute)
             if isinstance(result, Fact):
                 if not result.assumed or not (direct or derived):
                     derived.append(result)
@@ -228,7 +316,9 @@ class Facts:
         firm = [one for one in derived if not one.assumed] or derived
         candidates = [*direct, *firm]
         if candidates:
-            best = self._choose(candidates)
+            best, apart = chosen(candidates)
+            if apart is not None:
+                self.disagreements[key] = apart
             if best.assumed:
                 best = self._with_way_out(best, instance, gaps)
             return best
@@ -286,149 +376,36 @@ class Facts:
             origin = WrittenIn(self.build.file, value.place, value.text, programmed)
         return Fact(instance.id, attribute, value.value, origin)
 
-    def _choose(self, candidates: list[Fact]) -> Fact:
-        """The value with the best origin, or the more dangerous one when they disagree."""
-        best, *others = candidates
-        attribute = best.attribute
-        chosen = best
-        for other in others:
-            settled = isinstance(best.origin, WrittenIn) and best.origin.programmed
-            if settled and not isinstance(other.origin, Computed | LookedUp):
-                continue
-            if self._apart(best, other):
-                if attribute.worse and self._worse(attribute, chosen, other):
-                    chosen = other
-                self.disagreements[best.key] = Disagreement(chosen, best)
-        if chosen is not best or others:
-            rivals = tuple(one for one in candidates if one is not chosen)
-            pair = self.disagreements.get(best.key)
-            chosen = Fact(
-                chosen.instance,
-                attribute,
-                chosen.value,
-                chosen.origin,
-                chosen.assumed,
-                chosen.settles,
-                rivals,
-            )
-            if pair is not None:
-                far = max(rivals, key=lambda one: self._gap(chosen, one))
-                self.disagreements[best.key] = Disagreement(chosen, far)
-        return chosen
 
-    def _apart(self, one: Fact, other: Fact) -> bool:
-        if one.attribute.kind in (Kind.QUANTITY, Kind.COUNT):
-            return self._gap(one, other) > one.attribute.tolerance
-        return one.value != other.value
+def _differing(old: Build, new: Build) -> frozenset[Key] | None:
+    """The values that two builds give differently; None where their parts hang together otherwise.
 
-    def _gap(self, one: Fact, other: Fact) -> float:
-        if not isinstance(one.value, float | int) or not isinstance(other.value, float | int):
-            return 0.0 if one.value == other.value else math.inf
-        largest = max(abs(one.value), abs(other.value), one.attribute.scale)
-        if one.attribute.dimension.absolute:
-            largest = one.attribute.scale / one.attribute.tolerance * 0.2
-        return abs(one.value - other.value) / largest
+    What belongs to what is told by the ids, the roles, and the values that name another part.
+    """
+    if (old.absent, old.complete, old.file) != (new.absent, new.complete, new.file):
+        return None
+    if len(old.instances) != len(new.instances):
+        return None
+    ids = {one.id for one in new.instances}
+    found: set[Key] = set()
+    for one, two in zip(old.instances, new.instances, strict=True):
+        if one is two:
+            continue
+        if (one.id, one.subject, one.place) != (two.id, two.subject, two.place):
+            return None
+        if _links_of(one, ids) != _links_of(two, ids):
+            return None
+        for a, b in (
+            (one.values, two.values),
+            (one.readings, two.readings),
+            (one.settings, two.settings),
+            (one.answers, two.answers),
+        ):
+            found |= {(one.id, name) for name in a.keys() | b.keys() if a.get(name) != b.get(name)}
+    return frozenset(found)
 
-    @staticmethod
-    def _worse(attribute: Attribute, chosen: Fact, other: Fact) -> bool:
-        if isinstance(chosen.value, str) or isinstance(other.value, str):
-            return False
-        if attribute.worse == "high":
-            return other.value > chosen.value
-        return other.value < chosen.value
 
-    # -- derivations -----------------------------------------------------------------------------
-
-    def _apply(self, derivation: Derivation, identity: str, attribute: Attribute) -> Fact | Unknown:
-        values: list[Any] = []
-        inputs: list[Key] = []
-        missing: set[str] = set()
-        assumed = derivation.kind == "assumed"
-        settles: set[str] = set()
-        reason = ""
-        blocked = False
-        left_out: list[frozenset[str]] = []
-        for one in derivation.needs:
-            gathered = self._gather(identity, one, left_out)
-            if isinstance(gathered, Unknown):
-                missing |= gathered.facts
-                reason = reason or gathered.reason
-                blocked = True
-                continue
-            found, facts = gathered
-            values.append(found)
-            for fact in facts:
-                inputs.append(fact.key)
-                assumed = assumed or fact.assumed
-                settles |= fact.settles
-        if blocked:
-            return Unknown(frozenset(missing), reason)
-        if derivation.table is not None:
-            return self._look_up(derivation, identity, attribute, str(values[0]), inputs, assumed)
-        result = derivation.formula(*values)
-        words = result.words if isinstance(result, Worded) else derivation.words
-        value = result.value if isinstance(result, Worded) else result
-        if value is None or (isinstance(value, float) and not math.isfinite(value)):
-            settling = min((one for one in left_out if one), key=len, default=frozenset())
-            return Unknown(settling, "these values do not decide it")
-        if not isinstance(value, str | bool):
-            value = float(value)
-        keys = tuple(inputs)
-        origin: Origin = (
-            Assumed(words, keys, derivation.source)
-            if derivation.kind == "assumed"
-            else Computed(words, keys, derivation.source)
-        )
-        return Fact(identity, attribute, value, origin, assumed, frozenset(settles))
-
-    def _look_up(
-        self,
-        derivation: Derivation,
-        identity: str,
-        attribute: Attribute,
-        row: str,
-        inputs: list[Key],
-        assumed: bool,
-    ) -> Fact | Unknown:
-        assert derivation.table is not None
-        name, column = derivation.table
-        entry = table(name).value(row, column)
-        if entry is None:
-            return Unknown(frozenset(), f"table {name} has no {column} for {row}")
-        origin = LookedUp(entry.table, row, column, entry.source, entry.confidence)
-        return Fact(identity, attribute, entry.value, origin, assumed)
-
-    def _gather(
-        self, identity: str, one: Need, left_out: list[frozenset[str]]
-    ) -> tuple[Any, list[Fact]] | Unknown:
-        """The value or values of a need; what an optional one lacks goes to `left_out`."""
-        if not one.each:
-            fact = self.named(identity, one.subject, one.attribute)
-            if isinstance(fact, Unknown):
-                if not one.optional:
-                    return fact
-                left_out.append(fact.facts)
-                return None, []
-            return fact.value, [fact]
-        if not self.mentioned(one.subject):
-            key = question_key(one.subject, "present")
-            if one.optional:
-                left_out.append(frozenset({key}))
-                return None, []
-            return Unknown(frozenset({key}), f"no {one.subject} is mentioned")
-        values: list[Value | None] = []
-        facts: list[Fact] = []
-        missing: set[str] = set()
-        for other in self.instances(one.subject):
-            fact = self.fact(other, one.attribute)
-            if isinstance(fact, Fact):
-                values.append(fact.value)
-                facts.append(fact)
-            elif one.optional:
-                left_out.append(fact.facts)
-                values.append(None)
-            else:
-                missing |= fact.facts
-        if missing or len(values) < len(self.instances(one.subject)):
-            return Unknown(frozenset(missing), "not stated for every one")
-        return values, facts
+def _links_of(one: Instance, ids: set[str]) -> list[object]:
+    role = one.values.get("role")
+    named = [value.value for value in one.values.values() if value.value in ids]
+    return [role.value if role else None, *named]

@@ -12,7 +12,8 @@ from advisor.catalogue import Catalogue, read_catalogue
 from advisor.driving.survey import surveyed
 from advisor.engine import Judge
 from advisor.facts.cases import BuildCases
-from advisor.fixing.replacing import Choice, Replacements, replacements, with_parts
+from advisor.fixing.placing import Choice, with_parts
+from advisor.fixing.replacing import Replacements, replacements
 from advisor.rules import load_rulesets
 from advisor.rules.values import Verdict
 from advisor.sheet.build import Build

@@ -3,35 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 
 from advisor.facts.choosing import chosen
 from advisor.facts.derivation import Derivation
 from advisor.facts.links import Links
+from advisor.facts.listed import Listed, differing
 from advisor.facts.origins import (
-    Computed,
     Disagreement,
     Fact,
     Key,
-    Measured,
     OnTrial,
-    Origin,
     Unknown,
     Value,
-    WrittenIn,
     question_key,
 )
+from advisor.facts.stated import answered, easiest, stated
 from advisor.facts.traced import Traced
 from advisor.facts.working import worked
-from advisor.sheet.build import Build, Instance, Reading, Written
-from advisor.vocabulary import TRAITS, VOCABULARY, Ask, Attribute
+from advisor.sheet.build import Build
+from advisor.vocabulary import VOCABULARY
 
 Survey = Callable[["Facts"], Mapping[Key, Traced]]
 """Reads the plan of the cables of a build, over its facts without that plan."""
 
-_EFFORT = {ask: number for number, ask in enumerate(Ask)}
 
-
-class Facts:
+class Facts(Listed):
     """All facts of one build. Values are found when asked for, and kept.
 
     Facts made from others (`with_values` and the like) take over every value found there that rests
@@ -47,7 +44,7 @@ class Facts:
         like: Facts | None = None,
         other: Iterable[Key] = (),
     ) -> None:
-        self.build = build
+        super().__init__(build, like)
         self._derivations = derivations
         self._survey = survey
         self._trial = dict(trial or {})
@@ -57,13 +54,10 @@ class Facts:
         self._below: Facts | None = None
         self._asked: set[Key] | None = None
         self._noted: set[Key] = set()
-        self._instances: dict[str, Instance] = {one.id: one for one in build.instances}
-        self._of: dict[str, list[str]] = {}
-        for one in build.instances:
-            self._of.setdefault(one.subject, []).append(one.id)
         self._found: dict[Key, Fact | Unknown] = {}
         self._links = Links()
-        self._open: set[Key] = set()
+        self._open: dict[Key, None] = {}
+        self._rings: dict[Key, frozenset[Key]] = {}
         self._looped: set[Key] = set()
         self._changed: frozenset[Key] | None = None
         self.disagreements: dict[Key, Disagreement] = {}
@@ -84,7 +78,7 @@ class Facts:
 
     def with_build(self, build: Build) -> Facts:
         """The facts of a build with the same parts in the same places, without plan and trips."""
-        other = _differing(self.build, build)
+        other = differing(self.build, build)
         if other is None:
             return Facts(build, self._derivations, self._trial)
         return Facts(build, self._derivations, self._trial, None, self, other)
@@ -134,7 +128,10 @@ class Facts:
     def _read(self) -> Mapping[Key, Traced]:
         """The plan and the trips, read over the facts without them."""
         assert self._survey is not None
-        like = self._like._below if self._like is not None else None
+        like = None
+        if self._like is not None:
+            self._like.traced()
+            like = self._like._below
         if like is not None and like.build is self.build:
             below = Facts(self.build, self._derivations, self._trial, None, like, self._other)
         else:
@@ -156,67 +153,12 @@ class Facts:
             other |= {key for key in keys if traced.get(key) != before.get(key)}
         changed = self._changed = like._links.resting_on(other)
         self._links = like._links.without(changed)
+        self._rings = dict(like._rings)
         self._found = {k: one for k, one in like._found.items() if k not in changed}
         apart = like.disagreements
         self.disagreements = {k: one for k, one in apart.items() if k not in changed}
 
-    # -- instances -----------------------------------------------------------------------------
-
-    def instances(self, subject: str) -> tuple[str, ...]:
-        """Ids of all instances of a subject or trait, in sheet order."""
-        members = TRAITS.get(subject, (subject,))
-        return tuple(one for member in members for one in self._of.get(member, ()))
-
-    def instance(self, identity: str) -> Instance | None:
-        """What the sheet says about one instance."""
-        return self._instances.get(identity)
-
-    def subject_of(self, identity: str) -> str:
-        """The subject of an instance; a kind that was not mentioned stands for itself."""
-        found = self._instances.get(identity)
-        return found.subject if found else identity
-
-    def mentioned(self, subject: str) -> bool:
-        """True when the sheet lists such a part or says there is none."""
-        members = TRAITS.get(subject, (subject,))
-        return bool(self.instances(subject)) or all(m in self.build.absent for m in members)
-
-    def related(self, identity: str, subject: str) -> str | None:
-        """The one instance of `subject` that belongs to this instance, or None.
-
-        A reference decides, then the only one, then the only one with the role `main`.
-        """
-        own = self._instances.get(identity)
-        if own is not None:
-            if subject == "bms" and own.subject == "pack":
-                return f"{identity}.bms"
-            if subject == "pack" and own.subject == "bms":
-                return identity.removesuffix(".bms")
-            for value in own.values.values():
-                if isinstance(value.value, str) and value.value != identity:
-                    other = self._instances.get(value.value)
-                    if other is not None and other.subject in TRAITS.get(subject, (subject,)):
-                        return other.id
-        candidates = self.instances(subject)
-        if len(candidates) > 1:
-            marked = [one for one in candidates if self._role(one) == "main"]
-            return marked[0] if len(marked) == 1 else None
-        if subject == "device" and candidates:
-            return candidates[0] if self._role(candidates[0]) in ("main", "") else None
-        return candidates[0] if candidates else None
-
-    def _role(self, identity: str) -> str:
-        role = self._instances[identity].values.get("role")
-        return str(role.value) if role else ""
-
     # -- values --------------------------------------------------------------------------------
-
-    def meant(self, identity: str, subject: str) -> str | None:
-        """The instance that a subject means as seen from an instance, itself or a related one."""
-        own = self.subject_of(identity)
-        if subject == own or subject in ("", "self") or own in TRAITS.get(subject, ()):
-            return identity
-        return self.related(identity, subject)
 
     def named(self, identity: str, subject: str, attribute: str) -> Fact | Unknown:
         """The value of `subject.attribute` as seen from an instance."""
@@ -224,34 +166,8 @@ class Facts:
         if part is not None:
             return self.fact(part, attribute)
         if attribute == "present":
-            return self._presence(subject)
-        if not self.mentioned(subject):
-            return Unknown(frozenset({question_key(subject, "present")}), "not mentioned")
-        listed = self.instances(subject)
-        if len(listed) > 1 and not (subject == "device" and self._only_other_roles(listed)):
-            keys = frozenset({question_key(listed[0], "role" if subject == "device" else "")})
-            words = " and ".join(listed)
-            return Unknown(keys if subject == "device" else frozenset(), f"which of {words}?")
-        return Unknown(frozenset(), f"no {subject} is fitted")
-
-    def _only_other_roles(self, listed: Iterable[str]) -> bool:
-        return all(self._role(one) not in ("", "main") for one in listed)
-
-    def _presence(self, subject: str) -> Fact | Unknown:
-        members = TRAITS.get(subject, (subject,))
-        attribute = VOCABULARY.attributes[f"{members[0]}.present"]
-        listed = self.instances(subject)
-        if subject == "device":
-            listed = tuple(one for one in listed if self._role(one) in ("", "main"))
-        place = self._instances[listed[0]].place if listed else None
-        if listed and place is not None:
-            listing = WrittenIn(self.build.file, place, "listed")
-            return Fact(listed[0], attribute, True, listing)
-        stated = all(m in self.build.absent or self.instances(m) for m in members)
-        if stated:
-            origin = Computed("stated as not fitted, or not in a complete list", (), "sheet")
-            return Fact(subject, attribute, False, origin)
-        return Unknown(frozenset({question_key(subject, "present")}), "not mentioned")
+            return self.presence(subject)
+        return self.which(subject)
 
     def fact(self, identity: str, name: str) -> Fact | Unknown:
         """The value of an attribute of an instance, from the best source there is."""
@@ -261,7 +177,7 @@ class Facts:
         links = self._links
         links.asked(key)
         known = self._found.get(key)
-        if known is None:
+        if known is None or (self._open and self._circular(key)):
             known = self._sought(key)
         if self._asked is not None and links.at_top and key not in self._noted:
             links.note_under(key, self._noted)
@@ -271,24 +187,33 @@ class Facts:
     def _sought(self, key: Key) -> Fact | Unknown:
         if key in self._open:
             self._looped.add(key)
+            ring = list(self._open)
+            ring = ring[ring.index(key) :]
+            for one in ring:
+                self._rings[one] = self._rings.get(one, frozenset()).union(ring)
             return Unknown(frozenset(), "needs itself")
-        self._open.add(key)
+        self._open[key] = None
         outer = self._links.enter(key)
         try:
             found = self._find(key)
         finally:
-            self._open.discard(key)
+            del self._open[key]
             self._links.leave(outer)
         self._looped.discard(key)
         if not self._looped:
             self._found[key] = found
         return found
 
+    def _circular(self, key: Key) -> bool:
+        """A value was found from one that is being sought now; found anew it does without it."""
+        ring = self._rings.get(key)
+        return ring is not None and not ring.isdisjoint(self._open)
+
     def _find(self, key: Key) -> Fact | Unknown:
         identity, name = key
         subject = self.subject_of(identity)
         if name == "present":
-            return self._presence(subject)
+            return self.presence(subject)
         instance = self._instances.get(identity)
         if instance is None:
             return Unknown(frozenset({question_key(subject, "present")}), "not mentioned")
@@ -296,7 +221,7 @@ class Facts:
         if key in self._trial:
             value, reason = self._trial[key]
             return Fact(identity, attribute, value, OnTrial(reason))
-        direct = list(self._direct(instance, attribute))
+        direct = list(stated(self.build.file, instance, attribute))
         derived: list[Fact] = []
         gaps: list[frozenset[str]] = []
         traced = self.traced().get(key)
@@ -320,92 +245,7 @@ class Facts:
             if apart is not None:
                 self.disagreements[key] = apart
             if best.assumed:
-                best = self._with_way_out(best, instance, gaps)
+                options = [*gaps, best.settles] if best.settles else gaps
+                best = replace(best, settles=easiest(instance, attribute, options))
             return best
-        return Unknown(self._easiest(instance, attribute, gaps), self._said(instance, name))
-
-    def _with_way_out(self, fact: Fact, instance: Instance, gaps: list[frozenset[str]]) -> Fact:
-        options = [*gaps, fact.settles] if fact.settles else gaps
-        settles = self._easiest(instance, fact.attribute, options)
-        return Fact(
-            fact.instance, fact.attribute, fact.value, fact.origin, True, settles, fact.rivals
-        )
-
-    def _said(self, instance: Instance, name: str) -> str:
-        answer = instance.answers.get(name)
-        if answer is None:
-            return "not stated"
-        return f"{answer.said} ({answer.detail})" if answer.detail else answer.said
-
-    def _easiest(
-        self, instance: Instance, attribute: Attribute, gaps: list[frozenset[str]]
-    ) -> frozenset[str]:
-        """The smallest, then easiest, set of facts that would settle this attribute."""
-        options: list[tuple[int, int, int, frozenset[str]]] = []
-        if attribute.given:
-            answered = instance.answers.get(attribute.name)
-            refused = 1 if answered and answered.said != "unknown" else 0
-            own = frozenset({question_key(instance.id, attribute.name)})
-            options.append((refused, 1, _EFFORT[attribute.ask], own))
-        for number, gap in enumerate(gaps):
-            if gap:
-                options.append((0, len(gap), 10 + number, gap))
-        return min(options, key=lambda one: one[:3])[3] if options else frozenset()
-
-    def _direct(self, instance: Instance, attribute: Attribute) -> Iterable[Fact]:
-        name = attribute.name
-        readings = instance.readings.get(name, ())
-        for reading in reversed(readings[-1:]):
-            yield self._written(instance, attribute, reading)
-        programmed = instance.settings.get(name)
-        if programmed is not None:
-            yield self._written(instance, attribute, programmed, programmed=True)
-        written = instance.values.get(name)
-        if written is not None:
-            yield self._written(instance, attribute, written)
-
-    def _written(
-        self, instance: Instance, attribute: Attribute, value: Written, programmed: bool = False
-    ) -> Fact:
-        origin: Origin
-        if isinstance(value, Reading):
-            origin = Measured(
-                self.build.file, value.place, value.text, value.instrument, value.time, value.who
-            )
-        else:
-            origin = WrittenIn(self.build.file, value.place, value.text, programmed)
-        return Fact(instance.id, attribute, value.value, origin)
-
-
-def _differing(old: Build, new: Build) -> frozenset[Key] | None:
-    """The values that two builds give differently; None where their parts hang together otherwise.
-
-    What belongs to what is told by the ids, the roles, and the values that name another part.
-    """
-    if (old.absent, old.complete, old.file) != (new.absent, new.complete, new.file):
-        return None
-    if len(old.instances) != len(new.instances):
-        return None
-    ids = {one.id for one in new.instances}
-    found: set[Key] = set()
-    for one, two in zip(old.instances, new.instances, strict=True):
-        if one is two:
-            continue
-        if (one.id, one.subject, one.place) != (two.id, two.subject, two.place):
-            return None
-        if _links_of(one, ids) != _links_of(two, ids):
-            return None
-        for a, b in (
-            (one.values, two.values),
-            (one.readings, two.readings),
-            (one.settings, two.settings),
-            (one.answers, two.answers),
-        ):
-            found |= {(one.id, name) for name in a.keys() | b.keys() if a.get(name) != b.get(name)}
-    return frozenset(found)
-
-
-def _links_of(one: Instance, ids: set[str]) -> list[object]:
-    role = one.values.get("role")
-    named = [value.value for value in one.values.values() if value.value in ids]
-    return [role.value if role else None, *named]
+        return Unknown(easiest(instance, attribute, gaps), answered(instance, name))

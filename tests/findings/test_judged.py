@@ -73,7 +73,8 @@ def another(attribute: Attribute, old: Fact | Unknown, random: Random) -> Value 
         return float(now) * random.choice([0.5, 0.9, 1.1, 2.0])
     if attribute.kind is Kind.FLAG:
         return random.random() < 0.5
-    return random.choice(attribute.choices) if attribute.choices else None
+    words = [one for one in attribute.choices if one != "unknown"]  # that one is an answer
+    return random.choice(words) if words else None
 
 
 def changes(facts: Facts, number: int, random: Random) -> dict[Key, Value]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from advisor.facts.choosing import chosen
 from advisor.facts.derivation import Derivation
-from advisor.facts.links import Links
+from advisor.facts.links import Links, without
 from advisor.facts.listed import Listed, differing
 from advisor.facts.origins import (
     Disagreement,
@@ -118,6 +118,11 @@ class Facts(Listed):
         self.traced()
         return self._changed
 
+    def changed_and_asked(self) -> frozenset[Key] | None:
+        """The values that `changed` tells, and those that they asked for here."""
+        changed = self.changed()
+        return None if changed is None else changed | self._links.asked_for(changed)
+
     def traced(self) -> Mapping[Key, Traced]:
         """What the plan of the cables gives; read when first asked for."""
         if self._traced is None:
@@ -154,9 +159,8 @@ class Facts(Listed):
         changed = self._changed = like._links.resting_on(other)
         self._links = like._links.without(changed)
         self._rings = dict(like._rings)
-        self._found = {k: one for k, one in like._found.items() if k not in changed}
-        apart = like.disagreements
-        self.disagreements = {k: one for k, one in apart.items() if k not in changed}
+        self._found = without(like._found, changed)
+        self.disagreements = without(like.disagreements, changed)
 
     # -- values --------------------------------------------------------------------------------
 

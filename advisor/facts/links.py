@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import TypeVar
 
 from advisor.facts.origins import Key
+
+T = TypeVar("T")
 
 
 class Links:
     """Notes what each value asked for, looked for in vain as well."""
 
-    def __init__(self, needs: Mapping[Key, set[Key]] | None = None) -> None:
-        self._needs: dict[Key, set[Key]] = dict(needs or {})
+    def __init__(self) -> None:
+        self._needs: dict[Key, set[Key]] = {}
         self._outside: set[Key] = set()
         self._now = self._outside
         self._readers: dict[Key, list[Key]] | None = None
@@ -45,6 +48,10 @@ class Links:
             noted |= new
             waiting += new
 
+    def asked_for(self, keys: Iterable[Key]) -> set[Key]:
+        """What some values asked for themselves."""
+        return set().union(*(self._needs.get(key, ()) for key in keys))
+
     def resting_on(self, keys: Iterable[Key]) -> frozenset[Key]:
         """Some values, and all that asked for one of them, at any depth."""
         if self._readers is None:
@@ -63,7 +70,17 @@ class Links:
 
     def without(self, keys: frozenset[Key]) -> Links:
         """The same notes for other facts, but those of some values."""
-        return Links({key: needs for key, needs in self._needs.items() if key not in keys})
+        found = Links()
+        found._needs = without(self._needs, keys)
+        return found
 
 
-__all__ = ["Links"]
+def without(values: Mapping[Key, T], keys: Iterable[Key]) -> dict[Key, T]:
+    """The same values, but some."""
+    found = dict(values)
+    for key in keys:
+        found.pop(key, None)
+    return found
+
+
+__all__ = ["Links", "without"]

@@ -24,6 +24,7 @@ from advisor.commands import (
     explaining,
     fixing,
     handoff,
+    recording,
     road,
     ruleset,
     screening,
@@ -41,6 +42,7 @@ __all__ = [
     "fixing",
     "handoff",
     "main",
+    "recording",
     "road",
     "ruleset",
     "run",
@@ -49,17 +51,8 @@ __all__ = [
 ]
 
 _ORDER = (
-    "screen",
-    "explain",
-    "fix",
-    "apply",
-    "compare",
-    "wiring",
-    "diagram",
-    "drive",
-    "commission",
-    "handoff",
-    "verify",
+    *("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive"),
+    *("commission", "record", "handoff", "verify"),
 )
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 

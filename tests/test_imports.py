@@ -17,6 +17,7 @@ LAYERS = (
     ("vocabulary",),
     ("sheet", "rules"),
     ("catalogue",),
+    ("judgement",),
     ("engine", "facts"),
     ("wiring",),
     ("driving",),

@@ -15,10 +15,10 @@ from advisor.commands.shared import (
     Units,
     UnitsOption,
     app,
-    guide_from,
+    facts_with_plan,
+    has_plan,
     put,
     refuse,
-    screened_for_handoff,
 )
 
 
@@ -66,7 +66,7 @@ def commission(
     from advisor.commissioning.guide import Phase, Standing, Step
     from advisor.report.commissioning import guide_data, render_guide, render_markdown
 
-    guide = guide_of(sheet, units.value)
+    guide = Guides(sheet, units.value).read()
 
     def wanted(step: Step) -> bool:
         if phase is not None and step.phase is not Phase[phase.name]:
@@ -98,7 +98,43 @@ def _engine_missing(error: ModuleNotFoundError) -> tuple[str, str]:
     )
 
 
-def guide_of(sheet: Path, system: str) -> Any:
-    """The guide of a sheet, screened for handoff."""
-    screening, _ = screened_for_handoff(sheet, system)
-    return guide_from(screening, system)
+class Guides:
+    """The guide of a sheet, made anew from its file each time; rules and steps are read once."""
+
+    def __init__(self, sheet: Path, system: str) -> None:
+        from advisor.commissioning.loading import load_steps
+        from advisor.engine import Judge
+        from advisor.rules.loading import load_rulesets
+
+        self.sheet = sheet
+        self.system = system
+        self.book = load_rulesets(examples=False)
+        self.screening: Any = None
+        self._judge = Judge(self.book)
+        self._steps = load_steps()
+        self._subjects: dict[str, str] = {}
+        self.full_voltage: float | None = None
+
+    def read(self) -> Any:
+        """The guide, screened for handoff. Raises ProblemsFoundError."""
+        from advisor.commissioning.building import build_guide
+        from advisor.findings.screening import screen
+        from advisor.sheet.reading import read_sheet
+
+        build = read_sheet(self.sheet)
+        self._subjects = {one.id: one.subject for one in build.instances}
+        facts = facts_with_plan(build)
+        screening = screen(build, self.book, self._judge, "handoff", self.system, facts)
+        self.screening = screening
+        full = screening.facts.fact("battery", "full_voltage")
+        self.full_voltage = float(full.value) if hasattr(full, "value") else None
+        points = None
+        if has_plan(build):
+            from advisor.commissioning.ways import Ways
+
+            points = Ways(screening.facts)
+        return build_guide(screening, self._steps, self.system, points)
+
+    def subject_of(self, part: str) -> str:
+        """The kind of a part of the guide that was read last."""
+        return self._subjects[part]

@@ -8,18 +8,17 @@ from typing import Annotated, Any
 
 import typer
 
+from advisor.commands.commissioning import Guides
 from advisor.commands.shared import (
     OutputOption,
     SheetArgument,
     Units,
     UnitsOption,
     app,
-    guide_from,
     named,
     put,
     refuse,
     say,
-    screened_for_handoff,
 )
 
 RecordOption = Annotated[
@@ -117,8 +116,9 @@ def reviewed(sheet: Path, system: str) -> Any:
     """The review of a sheet."""
     from advisor.handoff.review import review
 
-    screening, book = screened_for_handoff(sheet, system)
-    return review(screening, guide_from(screening, system), book)
+    guides = Guides(sheet, system)
+    guide = guides.read()
+    return review(guides.screening, guide, guides.book)
 
 
 def _documents(

@@ -115,32 +115,6 @@ def planned(build: Any, sheet: Path) -> Any:
     return facts
 
 
-def screened_for_handoff(sheet: Path, system: str) -> Any:
-    """The screening of a sheet at the stage `handoff`, and the rules."""
-    from advisor.engine import Judge
-    from advisor.findings.screening import screen
-    from advisor.rules.loading import load_rulesets
-    from advisor.sheet.reading import read_sheet
-
-    build = read_sheet(sheet)
-    book = load_rulesets(examples=False)
-    facts = facts_with_plan(build)
-    return screen(build, book, Judge(book), "handoff", system, facts), book
-
-
-def guide_from(screening: Any, system: str) -> Any:
-    """The commissioning guide of a screening."""
-    from advisor.commissioning.building import build_guide
-    from advisor.commissioning.loading import load_steps
-
-    points = None
-    if has_plan(screening.facts.build):
-        from advisor.commissioning.ways import Ways
-
-        points = Ways(screening.facts)
-    return build_guide(screening, load_steps(), system, points)
-
-
 def put(text: str, output: Path | None) -> None:
     """Print, or write to a new file; an existing file is left alone."""
     if output is None:

@@ -10,7 +10,7 @@ from advisor.commissioning.guide import Expectation, Guide, Standing, Step, Wron
 from advisor.commissioning.standing import Band, band_of, standing
 from advisor.commissioning.written import Expected, StepBook, WrittenStep
 from advisor.facts import Facts
-from advisor.facts.origins import Assumed, Fact, Key, Unknown
+from advisor.facts.origins import Assumed, Computed, Fact, Key, Unknown, question_key
 from advisor.findings.report_model import Finding, Screening
 from advisor.findings.wording import advice_text, part_text, value_text
 from advisor.rules.logic import truth
@@ -18,6 +18,7 @@ from advisor.rules.texts import Template
 from advisor.rules.tree import names_in
 from advisor.rules.values import Known, Missing, Value, without_assumptions
 from advisor.rules.words import describe
+from advisor.units import shown_unit
 from advisor.vocabulary import ASK_WORDS, TRAITS, VOCABULARY, Attribute, Kind, Name
 
 _PLACES = {
@@ -44,11 +45,19 @@ def build_guide(
     """All steps of a screened build. `points` are those of its plan, where it has one."""
     builder = _Builder(screening, system, points)
     steps = builder.steps(book.steps)
+    names = _names(steps)
+    for (step, case), name in zip(steps, names, strict=True):
+        key = builder.key(step, case)
+        if key is not None:
+            builder.read_by[question_key(*key)] = name
     used = {word for step, _ in steps for word in step.cautions}
     build = screening.facts.build
     return Guide(
         build.title or build.file,
-        tuple(builder.step(step, case, book, alone=alone) for (step, case), alone in _alone(steps)),
+        tuple(
+            builder.step(step, case, name, book)
+            for (step, case), name in zip(steps, names, strict=True)
+        ),
         tuple(one.text for one in book.cautions.values() if one.name in used),
     )
 
@@ -56,12 +65,12 @@ def build_guide(
 Placed = tuple[WrittenStep, str]
 
 
-def _alone(steps: list[Placed]) -> list[tuple[Placed, bool]]:
-    """Each step with whether it is there for one part only."""
+def _names(steps: list[Placed]) -> list[str]:
+    """The names in a guide: with the part where a step is there for several."""
     number: dict[str, int] = {}
     for step, _ in steps:
         number[step.name] = number.get(step.name, 0) + 1
-    return [(one, number[one[0].name] == 1) for one in steps]
+    return [step.name if number[step.name] == 1 else f"{step.name}@{case}" for step, case in steps]
 
 
 class _Builder:
@@ -72,6 +81,8 @@ class _Builder:
         self.facts: Facts = screening.facts
         self.system = system
         self.points = points
+        self.read_by: dict[str, str] = {}
+        """Names of the steps by the fact that their reading gives."""
 
     # -- which, and in which order -----------------------------------------------------------------
 
@@ -128,19 +139,19 @@ class _Builder:
 
     # -- one step ----------------------------------------------------------------------------------
 
-    def step(self, step: WrittenStep, case: str, book: StepBook, *, alone: bool) -> Step:
+    def step(self, step: WrittenStep, case: str, name: str, book: StepBook) -> Step:
         """A step for one part."""
-        key = self._key(step, case)
+        key = self.key(step, case)
         attribute = step.reading.attribute if step.reading else None
         instance = self.facts.instance(key[0]) if key else None
         readings = instance.readings.get(key[1], ()) if key and instance else ()
         band = band_of(step.expected, self.facts, case) if step.expected else None
-        stands, findings = Standing.OPEN, ()
-        found: tuple[Finding, ...] = findings
+        stands = Standing.OPEN
+        found: tuple[Finding, ...] = ()
         if key is not None:
             stands, found = standing(key, readings, band, self.screening)
         return Step(
-            name=step.name if alone else f"{step.name}@{case}",
+            name=name,
             phase=step.phase,
             title=self._fill(step.title, case),
             do=self._do(step, case),
@@ -149,7 +160,7 @@ class _Builder:
             instrument=step.instrument,
             range=self._fill(step.range, case),
             key=key,
-            unit=_unit(attribute),
+            unit=_unit(attribute, self.system),
             expectation=self._expectation(step.expected, band, attribute, case),
             stop_at=self._fill(step.stop_at, case),
             wrong=tuple(
@@ -163,7 +174,8 @@ class _Builder:
             findings=tuple(one.text for one in found),
         )
 
-    def _key(self, step: WrittenStep, case: str) -> Key | None:
+    def key(self, step: WrittenStep, case: str) -> Key | None:
+        """Where the sheet keeps the reading of a step."""
         if step.reading is None:
             return None
         reach = step.reading.reach
@@ -179,7 +191,7 @@ class _Builder:
             only = describe(step.applies, self.system)
             parts.insert(0, f"Only if {only}; the sheet does not settle it.")
         asked = {self.look_up(fact) for fact in self._unknown(step.names, case) if fact.facts}
-        parts += [f"Look up first: {'; '.join(sorted(asked))}."] if asked else []
+        parts += [f"Find out first: {'; '.join(sorted(asked))}."] if asked else []
         return " ".join(parts)
 
     def _unknown(self, names: Iterable[Name], case: str) -> list[Unknown]:
@@ -190,6 +202,9 @@ class _Builder:
         """What a person can find out instead of an unknown value, and where."""
         words = []
         for key in sorted(fact.facts):
+            if key in self.read_by:
+                words.append(f"the reading of {self.read_by[key]}")
+                continue
             part, _, name = key.rpartition(".")
             subject = self.facts.subject_of(part)
             attribute = VOCABULARY.attribute(subject, name)
@@ -223,9 +238,9 @@ class _Builder:
         unknown = [one for one in band.facts if isinstance(one, Unknown)]
         if unknown:
             asked = "; ".join(sorted({self.look_up(one) for one in unknown if one.facts}))
-            asked = f"not known yet; look up first: {asked}" if asked else "not known yet"
+            asked = f"not known yet; it needs {asked}" if asked else "not known yet"
             text = f"{text}; the other end is {asked}" if text else asked
-        because = self._fill(expected.because, case)
+        because = " ".join([self._fill(expected.because, case), *_formulas(band)])
         assumed = self._assumed(band)
         if assumed:
             because = f"{because} Rests on an assumption: {assumed}."
@@ -257,14 +272,24 @@ class _Builder:
         return "; ".join(reasons)
 
 
-def _unit(attribute: Attribute | None) -> str:
+def _formulas(band: Band) -> list[str]:
+    """How the ends were computed, each once, with the source where it names one."""
+    found: dict[str, None] = {}
+    for one in band.facts:
+        if isinstance(one, Fact) and isinstance(one.origin, Computed):
+            source = f" ({one.origin.source})" if one.origin.source else ""
+            found[f"{one.origin.formula}{source}"] = None
+    return [f"Computed: {'; '.join(found)}."] if found else []
+
+
+def _unit(attribute: Attribute | None, system: str) -> str:
     if attribute is None:
         return ""
     if attribute.kind is Kind.FLAG:
         return "yes or no"
     if attribute.kind is Kind.CHOICE:
         return " or ".join(attribute.choices)
-    return attribute.unit
+    return shown_unit(attribute.unit, system) if attribute.unit else ""
 
 
 __all__ = ["Points", "build_guide"]

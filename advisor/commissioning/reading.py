@@ -47,10 +47,10 @@ class StepReader:
         """The step, or None when something in it cannot be used (noted)."""
         before = len(notes.problems)
         fields = Fields(notes, node, f"steps[{number}]")
-        fields.only(_KEYS)
         name = fields.name("step") if fields.entries else ""
         if name:
             fields.path = name
+        fields.only(_KEYS)
         about = read_about(fields, self.vocabulary)
         if not about or not name:
             return None
@@ -153,7 +153,8 @@ def _expected(
     one.only(("low", "high", "word", "because"))
     because = texts.read(one, "because")
     if reading is None:
-        fields.note("expect", "there is no reading to compare with it", "add reading")
+        if "reading" not in fields.entries:
+            fields.note("expect", "there is no reading to compare with it", "add reading")
         return None
     low = _figure(one, "low", reading, resolve)
     high = _figure(one, "high", reading, resolve)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from advisor.commissioning.guide import Standing
@@ -12,12 +12,13 @@ from advisor.facts.origins import Computed, Fact, Key, Unknown
 from advisor.findings.report_model import Finding, Screening
 from advisor.findings.risk import Level
 from advisor.rules.logic import figure, settled
+from advisor.rules.rule import Rule
 from advisor.rules.tree import Figure, names_in
 from advisor.rules.values import Known, Missing
 from advisor.sheet.build import Reading
 
-READING_FAMILIES = ("handoff-readings",)
-"""Families of rules that judge what was measured."""
+READING_RULESETS = "handoff-"
+"""How the names of the rulesets begin that judge what was measured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,16 +81,17 @@ def standing(
     """How the last reading of a step stands, and the findings that speak of it."""
     if not readings:
         return Standing.OPEN, ()
-    against = tuple(one for one in _everything(screening) if _judges(one, key, screening.facts))
+    against = tuple(
+        one for one in _everything(screening) if _judges(one.rule, one.names, key, screening.facts)
+    )
     holds = band.holds(readings[-1].value) if band is not None else None
     if any(one.level >= Level.SERIOUS for one in against):
         return Standing.DANGEROUS, against
     if against or holds is False:
         return Standing.OFF, against
     compared = holds or any(
-        one.judgement.rule.family in READING_FAMILIES
-        and not one.judgement.on_assumption
-        and _reads(one.names.values(), key, screening.facts)
+        not one.judgement.on_assumption
+        and _judges(one.judgement.rule, one.names, key, screening.facts)
         for one in screening.passed
     )
     return (Standing.PLAUSIBLE if compared else Standing.NO_EXPECTATION), against
@@ -103,13 +105,24 @@ def _everything(screening: Screening) -> list[Finding]:
     return found
 
 
-def _judges(finding: Finding, key: Key, facts: Facts) -> bool:
-    return finding.rule.family in READING_FAMILIES and _reads(finding.names.values(), key, facts)
+def _judges(rule: Rule, names: Mapping[str, Fact | Unknown], key: Key, facts: Facts) -> bool:
+    """True when a rule reads what was measured.
+
+    Rules that judge readings may also read it under a value computed from readings; an expectation
+    that was computed from it does not count, for then another reading is judged by this one.
+    """
+    read = [names[one.written] for one in rule.reads if one.written in names]
+    known = [one for one in read if isinstance(one, Fact)]
+    if any(one.key == key for one in known):
+        return True
+    if not rule.ruleset.startswith(READING_RULESETS):
+        return False
+    return _under([one for one in known if "_expected" not in one.attribute.name], key, facts)
 
 
-def _reads(named: Iterable[Fact | Unknown], key: Key, facts: Facts) -> bool:
-    """True when a value is read, by itself or under a computed one."""
-    stack = [one.key for one in named if isinstance(one, Fact)]
+def _under(read: Iterable[Fact], key: Key, facts: Facts) -> bool:
+    """True when a value is computed from what was measured."""
+    stack = [one.key for one in read]
     seen: set[Key] = set()
     while stack:
         one = stack.pop()
@@ -124,4 +137,4 @@ def _reads(named: Iterable[Fact | Unknown], key: Key, facts: Facts) -> bool:
     return False
 
 
-__all__ = ["READING_FAMILIES", "Band", "band_of", "standing"]
+__all__ = ["READING_RULESETS", "Band", "band_of", "standing"]

@@ -6,15 +6,14 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.engine import Judge, Judgement
-from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Key, Value
-from advisor.findings.causes import Causes
+from advisor.findings.judged import Check
 from advisor.findings.risk import Level, level_of
-from advisor.fixing.checks import Check, check_of
+from advisor.fixing.checks import check_of
 from advisor.fixing.offers import Offer, Variant
 from advisor.fixing.smallest import Chosen, Found, smallest
 from advisor.fixing.workshop import Outcome, Workshop
-from advisor.vocabulary import VOCABULARY
+from advisor.rules.values import Verdict
 
 Tell = Callable[[int, int], None]
 
@@ -121,8 +120,8 @@ def _plan(
     cleared = {check_of(two) for one in useful for two in one.outcome.cleared}
     wanted = {
         check_of(one): one
-        for one in workshop.judged({})
-        if one.verdict == "violated" and not one.rule.notice and level_of(one.rule) >= level
+        for one in workshop.before.values()
+        if one.verdict is Verdict.VIOLATED and not one.rule.notice and level_of(one.rule) >= level
     }
     beyond = tuple(one for check, one in wanted.items() if check not in cleared)
     out = {check_of(one) for one in beyond}
@@ -135,14 +134,14 @@ def _plan(
         states[chosen] = {check: one for check, one in kept.items() if check not in out}
         return frozenset(states[chosen])
 
-    kept: dict[Check, tuple[frozenset[Key], list[int]]] = {}
+    kept: dict[Check, tuple[set[Key], list[int]]] = {}
 
     def touching(chosen: Chosen, check: Check) -> Iterable[int]:
         values = values_of(useful[number].variant for number in chosen)
         known = kept.get(check)
         if known is not None and not known[0] & values.keys():
             return known[1]  # it reads nothing that was changed: as before
-        under = _under(workshop, values, states[chosen][check])
+        under = workshop.under(values, check)
         found = [number for number, one in enumerate(useful) if one.offer.keys & under]
         if known is None:
             kept[check] = under, found
@@ -150,21 +149,6 @@ def _plan(
 
     answer = smallest(left, touching, _clashes(useful), seconds, tell or (lambda done, total: None))
     return _judged_by_both(workshop, judge, useful, answer, beyond, states)
-
-
-def _under(workshop: Workshop, values: Mapping[Key, Value], check: Judgement) -> frozenset[Key]:
-    """Every value that a violated check asks for, and the checks whose conclusions it reads."""
-    facts = workshop.changed(values)
-    asked: set[Key] = set()
-    noting = BuildCases(facts.noting(asked))
-    causes = Causes(workshop.judged(values), noting.related)
-    for one in (check, *causes.all_behind(check)):
-        for name in one.rule.reads:
-            if name.attribute.path in VOCABULARY.attributes:
-                noting.fact(one.case, name)
-    if asked & facts.traced().keys():
-        asked |= workshop.under_plan
-    return frozenset(asked)
 
 
 def _judged_by_both(

@@ -52,7 +52,7 @@ def reading_text(one: Reading) -> str:
 
 def with_what(step: Step) -> str:
     """Instrument and range."""
-    return "; ".join(word for word in (step.instrument, step.range) if word)
+    return f"{step.instrument}; range {step.range}" if step.range else step.instrument
 
 
 def expected_text(step: Step) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from advisor.catalogue import Catalogue
-from advisor.fixing.replacing import Replacement, Replacements, Risk
+from advisor.fixing.quickly import Risk
+from advisor.fixing.replacing import Replacement, Replacements
 from advisor.report.explanation import Lines
 from advisor.report.fixing import named_checks, pairs
 from advisor.report.sentences import CAUTIONS

@@ -75,7 +75,7 @@ def accepted(review: Review) -> list[Block]:
     if not rows:
         return [text("Nobody accepted a risk.")]
     heads = ("Rule", "Part", "Who", "Date", "Reason")
-    return [table("Accepted risks", heads, rows, "A risk that is accepted is still there.")]
+    return [table("By whom, when and why", heads, rows, "A risk that is accepted is still there.")]
 
 
 __all__ = ["accepted", "conditions", "obstacles"]

@@ -9,7 +9,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from advisor.commands.shared import facts_with_plan, guide_from
+from advisor.commands.shared import facts_with_plan
+from advisor.commissioning.building import build_guide
+from advisor.commissioning.loading import load_steps
+from advisor.commissioning.ways import Ways
 from advisor.engine import Judge
 from advisor.findings.screening import screen
 from advisor.handoff.model import Review
@@ -89,7 +92,8 @@ def past_the_reader(text: str) -> Review:
         build = _swapped(read_sheet(sheet), text)
     book = load_rulesets(examples=False)
     screening = screen(build, book, Judge(book), "handoff", "us", facts_with_plan(build))
-    return review(screening, guide_from(screening, "us"), book)
+    guide = build_guide(screening, load_steps(), "us", Ways(screening.facts))
+    return review(screening, guide, book)
 
 
 _STANDS_FOR_IT = "text-of-the-test"

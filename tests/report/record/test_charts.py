@@ -82,7 +82,7 @@ def test_the_main_device_has_its_curve_and_the_thinnest_conductor() -> None:
         if one.subject == "run"
     }
     assert (gauges[thin], gauges[traction]) == ("4 AWG", "1/0 AWG")
-    assert "202.5 A in 2.4e+03 s" in chart(PLAIN, "clearing").alt
+    assert "202.5 A in 2400 s" in chart(PLAIN, "clearing").alt
 
 
 def test_a_chart_without_data_says_what_is_missing() -> None:

@@ -14,7 +14,7 @@ from matplotlib.figure import Figure
 from advisor.report.record.fonts import FAMILY, printable
 from advisor.report.record.words import short
 
-WIDTH = 5.6
+WIDTH = 5.0
 """Width of every chart in inches; a phone shows it at about 90 % of its size."""
 
 INK, SOFT, GRID, BAND, BAR, OVER, PAPER = (

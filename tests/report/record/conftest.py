@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Iterator
 
@@ -19,7 +20,8 @@ def browser() -> Iterator[Browser]:
     binary = next((found for one in _PLACES if (found := shutil.which(one))), None)
     driver = shutil.which("chromedriver")
     if binary is None or driver is None:
-        pytest.skip("needs Chromium and its driver: apt-get install chromium chromium-driver")
+        words = "needs Chromium and its driver: apt-get install chromium chromium-driver"
+        (pytest.fail if os.environ.get("CI") else pytest.skip)(words)
     options = webdriver.ChromeOptions()
     options.binary_location = binary
     for one in ("--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 from pathlib import Path
@@ -13,7 +14,8 @@ import pytest
 def _tool(name: str, pdf: bytes, *options: str) -> str:
     found = shutil.which(name)
     if found is None:
-        pytest.skip(f"needs {name}: apt-get install poppler-utils")
+        words = f"needs {name}: apt-get install poppler-utils"
+        (pytest.fail if os.environ.get("CI") else pytest.skip)(words)
     with TemporaryDirectory() as folder:
         file = Path(folder) / "made.pdf"
         file.write_bytes(pdf)

@@ -45,8 +45,8 @@ def owner_list(review: Review) -> list[str]:
     else:
         counted, listed = _counted(review.conditions, "to know"), review.conditions
     wrong = [one for one in listed if one.kind in ("risk", "accepted")]
-    lines = [counted, *(f"In the technician's words: {_said(one)}" for one in _worst(wrong))]
-    return [*lines, "The technician's part lists everything, with what to do."]
+    lines = [counted, *(_said(one) for one in _worst(wrong))]
+    return [*lines, "The technician's part lists everything, and what to do about it."]
 
 
 def _worst(listed: Iterable[Obstacle | Condition]) -> list[Obstacle | Condition]:

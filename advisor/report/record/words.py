@@ -10,7 +10,7 @@ _CONTROLS = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 _KEPT = {"\u200d", "\u200c", "\ufe0f"}  # joiners and the emoji selector: part of words and emoji
 _FIRST, _POP = "\u2068", "\u2069"  # first-strong isolate, and its end
 _RIGHT = {"R", "AL", "AN"}
-_LONG = re.compile(r"\S{31,}")
+_LONG = re.compile(r"[^\s-]{31,}")  # at a hyphen it is broken anyway
 _ZERO_SPACE = "\u200b"
 
 

@@ -39,8 +39,9 @@ def test_the_same_review_gives_the_same_bytes() -> None:
     assert pdf(PLAIN) == record_pdf(review_of(PLAIN), "us")
 
 
-def test_page_one_is_for_the_owner() -> None:
-    first = text_of(pdf(PLAIN), "-f", "1", "-l", "1")
+@pytest.mark.parametrize("name", [LARGEST, PLAIN, POOR])
+def test_page_one_is_for_the_owner(name: str) -> None:
+    first = text_of(pdf(name), "-f", "1", "-l", "1")
     for words in ("NOT READY", "For the owner", "How to charge", "How to tow it", "Whom to call"):
         assert words in first
     assert "For the technician" not in first

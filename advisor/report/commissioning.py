@@ -44,9 +44,14 @@ def numbered(guide: Guide, wanted: Wanted) -> Iterable[tuple[Phase, list[tuple[i
             yield phase, found
 
 
+def about_reading(one: Reading) -> list[str]:
+    """What is known about a reading: instrument, time, person."""
+    return [plain(word) for word in (one.instrument, one.time, one.who) if word]
+
+
 def reading_text(one: Reading) -> str:
     """A reading as it was written, with what is known about it."""
-    about = ", ".join(word for word in (one.instrument, one.time, one.who) if word)
+    about = ", ".join(about_reading(one))
     return f"{one.text} ({about})" if about else one.text
 
 

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import time
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -181,7 +182,7 @@ def test_killed_at_any_moment_the_sheet_is_whole(tmp_path: Path) -> None:
         assert len(texts) > seen
         seen = len(texts)
         assert sheet.read_text().startswith(HEAD)
-        for one, other in zip(texts, texts[1:], strict=False):
+        for one, other in pairwise(texts):
             assert other in ("0 mV", f"{int(one.split()[0]) + 1} mV")
 
 

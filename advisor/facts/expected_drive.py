@@ -219,13 +219,6 @@ DERIVATIONS: list[Derivation] = [
         _PRACTICE,
     ),
     derive(
-        "vehicle.top_speed_expected_min",
-        "vehicle.top_speed_predicted",
-        lambda speed: 0.8 * speed,
-        "0.8 of the computed speed",
-        _PRACTICE,
-    ),
-    derive(
         "vehicle.top_speed_expected_max",
         "vehicle.top_speed_predicted",
         lambda speed: 1.2 * speed,

@@ -45,14 +45,14 @@ BATTERY = (
     flag("polarity_right", "plus and minus reach the open leads of the drive as marked", M),
     quantity("voltage_joined", "V", "voltage of the battery after joining", M, at_most=1000),
     quantity("voltage_at_rest", "V", "voltage of the whole battery at rest", M, at_most=1000),
-    quantity("rested_time", "h", "time it had rested when that was read", M),
+    quantity("rested_time", "h", "time it had rested at that reading", M),
     quantity("voltage_plus_frame", "V", "voltage between plus and the frame", M, at_most=1000),
     quantity("voltage_minus_frame", "V", "voltage between minus and the frame", M, at_most=1000),
-    quantity("isolation_resistor", "kΩ", "resistor used for the isolation measurement", M),
+    quantity("isolation_resistor", "kΩ", "resistor used for the isolation reading", M),
     quantity(
         "voltage_with_resistor",
         "V",
-        "voltage of the higher of the two, with the resistor across it",
+        "voltage of the higher of the two, with the resistor between that pole and the frame",
         M,
         at_most=1000,
     ),
@@ -66,9 +66,11 @@ BATTERY = (
     ),
     quantity("bonding_drop", "mV", "voltage along the bond between metal part and frame", M),
     quantity("bonding_current", "A", "current through the bond at that voltage", M),
-    quantity("voltage_before_load", "V", "battery voltage just before a load", M, at_most=1000),
-    quantity("voltage_loaded", "V", "battery voltage under that load", M, at_most=1000),
-    quantity("current_loaded", "A", "battery current of that load", M),
+    quantity(
+        "voltage_before_load", "V", "battery voltage just before a known load", M, at_most=1000
+    ),
+    quantity("voltage_loaded", "V", "battery voltage under a known load", M, at_most=1000),
+    quantity("current_loaded", "A", "battery current under that load", M),
     quantity("hottest_joint", "degC", "hottest lug or stud after the drive", M, at_most=300),
     quantity("standby_disconnected", "mA", "current measured with the disconnect open", M),
     # computed
@@ -97,17 +99,31 @@ MOTOR = (
 )
 
 CONTROLLER = (
-    quantity("bus_voltage_before_close", "V", "voltage at it as the contactor closes", M),
+    quantity("bus_voltage_before_close", "V", "voltage at it just before the contactor closes", M),
     quantity("precharge_time_measured", "s", "time from key on until the contactor closes", M),
     quantity("voltage_key_on", "V", "voltage at it with the key on, standing", M, at_most=1000),
     quantity("key_line_off_voltage", "V", "voltage at its key input with the key off", M),
-    flag("pedal_lock_works", "by trial, it does not start with the pedal pressed at key-on", M),
-    flag("pedal_fault_stops", "by trial, each pedal wire opened or shorted stops the drive", M),
-    flag("direction_lock_works", "by trial, a change of direction at speed does not jerk", M),
-    flag("seat_interlock_works", "by trial, it does not drive with the seat empty", M),
-    flag("brake_interlock_works", "by trial, the brake pedal ends the drive torque", M),
-    flag("tow_switch_works", "by trial, with the tow switch the drive is dead", M),
-    flag("turns_right_way", "with the wheels off the ground they turn as the selector says", M),
+    flag(
+        "pedal_lock_works",
+        "a trial shows that it does not start with the pedal pressed at key-on",
+        M,
+    ),
+    flag(
+        "pedal_fault_stops",
+        "a trial shows that each pedal wire, opened or shorted, stops the drive",
+        M,
+    ),
+    flag(
+        "direction_lock_works", "a trial shows that a change of direction at speed does not jerk", M
+    ),
+    flag("seat_interlock_works", "a trial shows that it does not drive with the seat empty", M),
+    flag("brake_interlock_works", "a trial shows that the brake pedal ends the drive torque", M),
+    flag("tow_switch_works", "a trial shows that with the tow switch the drive is dead", M),
+    flag(
+        "turns_right_way",
+        "a trial shows that the wheels, off the ground, turn as the selector says",
+        M,
+    ),
     quantity("temperature_after_drive", "degC", "its temperature after the drive", M),
     # computed
     quantity("precharge_fraction", "%", "bus voltage at closing against the battery"),
@@ -119,7 +135,7 @@ CONTROLLER = (
 )
 
 CONTACTOR = (
-    flag("opens_with_key", "by trial, it opens when the key is turned off", M),
+    flag("opens_with_key", "a trial shows that it opens when the key is turned off", M),
     quantity("voltage_past_open", "V", "voltage past it, key off, a minute later", M),
     quantity("drop_measured", "mV", "voltage across its closed contacts", M),
     quantity("drop_current", "A", "current through it at that voltage", M),
@@ -145,7 +161,9 @@ RUN = (
 
 CONVERTER = (
     quantity("output_idle_measured", "V", "its output voltage without load", M, at_most=200),
-    quantity("output_loaded_measured", "V", "its output voltage under load", M, at_most=200),
+    quantity(
+        "output_loaded_measured", "V", "its output voltage under a known load", M, at_most=200
+    ),
     quantity("output_load_measured", "A", "its output current at that load", M),
     # computed
     *_band("output_idle", "V", "output voltage without load"),
@@ -154,11 +172,13 @@ CONVERTER = (
 
 MONITOR = (
     quantity("voltage_shown", "V", "voltage it shows", M, at_most=1000),
-    quantity("voltage_metered", "V", "battery voltage by a meter, same moment", M, at_most=1000),
+    quantity(
+        "voltage_metered", "V", "battery voltage by a meter, beside what it shows", M, at_most=1000
+    ),
     quantity(
         "current_shown", "A", "current it shows under load, minus if as charge", M, at_least=None
     ),
-    quantity("current_clamped", "A", "the same current by a clamp meter", M),
+    quantity("current_clamped", "A", "current under load by a clamp meter", M),
     quantity("zero_shown", "A", "current it shows when nothing flows", M, at_least=None),
     quantity("charge_shown", "%", "charge it shows with the battery at rest", M, at_most=100),
     quantity(
@@ -177,8 +197,10 @@ MONITOR = (
 )
 
 CHARGER = (
-    quantity("current_measured", "A", "its output current, some minutes after start", M),
-    quantity("voltage_measured", "V", "battery voltage at that moment", M, at_most=1000),
+    quantity("current_measured", "A", "its output current some minutes into a charge", M),
+    quantity(
+        "voltage_measured", "V", "battery voltage some minutes into a charge", M, at_most=1000
+    ),
     quantity("end_voltage", "V", "battery voltage just before it ends", M, at_most=1000),
     quantity("end_current", "A", "its output current just before it ends", M),
     flag("ended_by_itself", "it ended a whole charge by itself", M),
@@ -190,16 +212,20 @@ CHARGER = (
 )
 
 VEHICLE = (
-    flag("parking_brake_held", "by trial, the parking brake held it on the steepest grade", M),
+    flag(
+        "parking_brake_held",
+        "a trial shows that the parking brake held it on the steepest grade",
+        M,
+    ),
     # computed
-    *_band("top_speed", "km/h", "top speed"),
+    _most("top_speed", "km/h", "top speed"),
     _most("stopping_distance", "m", "stopping distance from the speed it was tried at"),
 )
 
 USE = (quantity("air_temperature", "degC", "air when the temperatures were read", M),)
 
 PROVISIONS = (
-    flag("emergency_stop_works", "by trial, the emergency switch drops the contactor", M),
+    flag("emergency_stop_works", "a trial shows that the emergency switch drops the contactor", M),
     flag("joints_torqued", "every joint was tightened to its torque and marked", M),
     flag("joints_rechecked", "every joint was checked again after the first warm drive", M),
     flag("owner_told", "the owner was told how to charge, store, switch off and tow", Ask.OWNER),

@@ -106,6 +106,8 @@ def _ask_all(
         say("Every reading is taken. `advisor commission` shows how each stands.\n")
         return
     paragraph("", f"{guide.title}: {headline(guide)}")
+    if guide.warning:
+        paragraph("", guide.warning)
     paragraph("", NOTE)
     try:
         done = walk(guide, steps, paragraph, _ask, save)

@@ -84,11 +84,15 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """All steps of a build in order."""
+    """All steps of a build in order.
+
+    `warning` says, when the build itself has serious risks, that these come first.
+    """
 
     title: str
     steps: tuple[Step, ...]
     cautions: tuple[str, ...]
+    warning: str = ""
 
     def of(self, phase: Phase) -> tuple[Step, ...]:
         """The steps of one phase."""

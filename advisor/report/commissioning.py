@@ -72,6 +72,8 @@ def render_guide(guide: Guide, width: int, wanted: Wanted) -> str:
     page = Page(width)
     page.para(f"COMMISSIONING: {guide.title}")
     page.line("=" * min(width, len(plain(guide.title)) + 15))
+    if guide.warning:
+        page.para(guide.warning)
     page.para(headline(guide))
     page.para(NOTE)
     page.heading("Cautions")
@@ -108,7 +110,9 @@ def lines_of(step: Step) -> list[tuple[str, str]]:
 
 def render_markdown(guide: Guide, wanted: Wanted) -> str:
     """The guide as Markdown, with boxes to tick."""
-    lines = [f"# Commissioning: {_escaped(guide.title)}", "", headline(guide), "", NOTE, ""]
+    lines = [f"# Commissioning: {_escaped(guide.title)}", ""]
+    lines += [f"**{_escaped(guide.warning)}**", ""] if guide.warning else []
+    lines += [headline(guide), "", NOTE, ""]
     lines += ["## Cautions", ""]
     lines += [f"- {_escaped(one)}" for one in (*guide.cautions, *CAUTIONS)]
     for phase, steps in numbered(guide, wanted):
@@ -130,6 +134,7 @@ def guide_data(guide: Guide, wanted: Wanted) -> dict[str, Any]:
         "format": FORMAT,
         "version": VERSION,
         "title": guide.title,
+        "warning": guide.warning,
         "summary": headline(guide),
         "cautions": [*guide.cautions, *CAUTIONS],
         "phases": [

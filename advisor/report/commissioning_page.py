@@ -40,6 +40,7 @@ def render_page(guide: Guide, wanted: Wanted) -> str:
     ]
     return environment.get_template("commissioning.html").render(
         title=plain(guide.title),
+        warning=guide.warning,
         summary=headline(guide),
         note=NOTE,
         cautions=(*guide.cautions, *CAUTIONS),

@@ -50,8 +50,8 @@ def _warning(screening: Screening) -> str:
     found = [f"{count} {level.word}" for level, count in number.items() if count]
     if not found:
         return ""
-    one = sum(number.values()) == 1
-    risks, settled = ("risk", "it is") if one else ("risks", "they are")
+    single = sum(number.values()) == 1
+    risks, settled = ("risk", "it is") if single else ("risks", "they are")
     return (
         f"STOP: the screening of this sheet finds {' and '.join(found)} {risks}. Connect nothing "
         f"before {settled} settled; advisor screen shows more."

@@ -1,4 +1,4 @@
-"""Texts of a step filled with the values of one build: what to do, what to expect, what to find out."""
+"""Texts of a step filled with the values of one build: to do, to expect, to find out."""
 
 from __future__ import annotations
 

@@ -15,6 +15,7 @@ from advisor.findings.risk import Level
 from advisor.findings.wording import part_text
 from advisor.rules.logic import truth
 from advisor.rules.values import without_assumptions
+from advisor.vocabulary import VOCABULARY
 
 
 def build_guide(
@@ -37,25 +38,41 @@ def build_guide(
             for (step, case), name in zip(steps, names, strict=True)
         ),
         tuple(one.text for one in book.cautions.values() if one.name in used),
-        _warning(screening),
+        _warning(screening, book),
     )
 
 
-def _warning(screening: Screening) -> str:
-    """What is to be settled before anything is connected: serious risks of the build itself."""
+def _warning(screening: Screening, book: StepBook) -> str:
+    """What is to be settled before anything is connected.
+
+    Serious risks of the build itself; and kinds of part that the sheet does not mention, for then
+    their steps are missing.
+    """
     number = {Level.HIGH: 0, Level.SERIOUS: 0}
     for one in screening.all_findings():
         if one.level in number and not one.rule.ruleset.startswith(READING_RULESETS):
             number[one.level] += 1
     found = [f"{count} {level.word}" for level, count in number.items() if count]
-    if not found:
-        return ""
-    single = sum(number.values()) == 1
-    risks, settled = ("risk", "it is") if single else ("risks", "they are")
-    return (
-        f"STOP: the screening of this sheet finds {' and '.join(found)} {risks}. Connect nothing "
-        f"before {settled} settled; advisor screen shows more."
-    )
+    said = []
+    if found:
+        single = sum(number.values()) == 1
+        risks, settled = ("risk", "it is") if single else ("risks", "they are")
+        said.append(
+            f"STOP: the screening of this sheet finds {' and '.join(found)} {risks}. Connect "
+            f"nothing before {settled} settled; advisor screen shows more."
+        )
+    kinds = {subject: None for step in book.steps for subject in step.about}
+    missing = [
+        VOCABULARY.subjects[one].meaning
+        for one in kinds
+        if VOCABULARY.subjects[one].many and not screening.facts.mentioned(one)
+    ]
+    if missing:
+        said.append(
+            f"The sheet does not say whether there is any of these: {', '.join(missing)}. Their "
+            "steps are missing here. List what there is, or write none."
+        )
+    return " ".join(said)
 
 
 Placed = tuple[WrittenStep, str]

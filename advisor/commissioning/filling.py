@@ -90,7 +90,8 @@ class Filler:
 
     def look_up(self, fact: Unknown) -> str:
         """What a person can find out instead of an unknown value, and where."""
-        words = []
+        words: list[str] = []
+        kinds: list[str] = []
         for key in sorted(fact.facts):
             if key in self.read_by:
                 words.append(f"the reading of {self.read_by[key]}")
@@ -100,12 +101,13 @@ class Filler:
             attribute = VOCABULARY.attribute(subject, name)
             if name == "present" or attribute is None:
                 members = TRAITS.get(subject, (subject,))
-                kinds = " or ".join(VOCABULARY.subjects[one].meaning for one in members)
-                words.append(f"whether there is a {kinds}")
+                kinds += [VOCABULARY.subjects[one].meaning for one in members]
                 continue
             owner = part_text(self.facts, part)
             words.append(f"{attribute.meaning} of {owner} ({ASK_WORDS[attribute.ask]})")
-        return " and ".join(words)
+        if kinds:
+            words.append(f"to be known which of these there are: {', '.join(kinds)}")
+        return ", and ".join(words)
 
     def fill(self, text: Template, case: str) -> str:
         """A text with its names, parts and places of the circuit."""

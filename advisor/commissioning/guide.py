@@ -86,7 +86,8 @@ class Step:
 class Guide:
     """All steps of a build in order.
 
-    `warning` says, when the build itself has serious risks, that these come first.
+    `warning` says what comes first: serious risks of the build itself, and kinds of part that the
+    sheet does not mention, whose steps are missing.
     """
 
     title: str

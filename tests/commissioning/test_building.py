@@ -165,3 +165,18 @@ def test_units_of_the_reader_hold_for_the_question_as_well() -> None:
         assert steps["motor-cool"].unit == unit
         expected = steps["motor-cool"].expectation
         assert expected is not None and unit in expected.text
+
+
+def test_what_the_sheet_does_not_mention_is_told_because_its_steps_are_missing() -> None:
+    """Silence is no proof that a part is not there."""
+    text = SMALL.replace("MOTOR", "pm-ac")
+    warning = guide_of(text).warning
+    assert "charger" in warning and "contactor" in warning and "motor controller" not in warning
+    assert "charger" not in guide_of(text + "  chargers: none\n").warning
+    whole = guide_of(text + "  mounts: none\ncomplete: all\n")
+    assert "steps are missing" not in whole.warning
+
+
+def test_serious_risks_of_the_build_come_first() -> None:
+    assert scenario("bargain-parts").warning.startswith("STOP: ")
+    assert "STOP" not in scenario("orchard-four-seater").warning

@@ -12,14 +12,14 @@ from advisor.commands.commissioning import Guides, PhaseWord
 from advisor.commands.shared import SheetArgument, Units, UnitsOption, app, refuse, say
 
 
-@app.command()
+@app.command(context_settings={"ignore_unknown_options": True})  # a value may be "-3.5 A"
 def record(
     sheet: SheetArgument,
     step: Annotated[
-        str, typer.Argument(metavar="[STEP]", help="Step, as `advisor commission` names it.")
+        str, typer.Argument(metavar="STEP", help="Step, as `advisor commission` names it.")
     ] = "",
     value: Annotated[
-        str, typer.Argument(metavar="[VALUE]", help='What was read, with its unit: "53.1 V".')
+        str, typer.Argument(metavar="VALUE", help='What was read, with its unit: "53.1 V".')
     ] = "",
     instrument: Annotated[str, typer.Option(help="With which instrument.")] = "",
     who: Annotated[str, typer.Option(help="Who read it.")] = "",
@@ -106,6 +106,8 @@ def _ask_all(
         say("Every reading is taken. `advisor commission` shows how each stands.\n")
         return
     paragraph("", f"{guide.title}: {headline(guide)}")
+    if guide.warning:
+        paragraph("", guide.warning)
     paragraph("", NOTE)
     try:
         done = walk(guide, steps, paragraph, _ask, save)

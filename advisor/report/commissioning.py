@@ -44,9 +44,14 @@ def numbered(guide: Guide, wanted: Wanted) -> Iterable[tuple[Phase, list[tuple[i
             yield phase, found
 
 
+def about_reading(one: Reading) -> list[str]:
+    """What is known about a reading: instrument, time, person."""
+    return [plain(word) for word in (one.instrument, one.time, one.who) if word]
+
+
 def reading_text(one: Reading) -> str:
     """A reading as it was written, with what is known about it."""
-    about = ", ".join(word for word in (one.instrument, one.time, one.who) if word)
+    about = ", ".join(about_reading(one))
     return f"{one.text} ({about})" if about else one.text
 
 
@@ -67,6 +72,8 @@ def render_guide(guide: Guide, width: int, wanted: Wanted) -> str:
     page = Page(width)
     page.para(f"COMMISSIONING: {guide.title}")
     page.line("=" * min(width, len(plain(guide.title)) + 15))
+    if guide.warning:
+        page.para(guide.warning)
     page.para(headline(guide))
     page.para(NOTE)
     page.heading("Cautions")
@@ -103,7 +110,9 @@ def lines_of(step: Step) -> list[tuple[str, str]]:
 
 def render_markdown(guide: Guide, wanted: Wanted) -> str:
     """The guide as Markdown, with boxes to tick."""
-    lines = [f"# Commissioning: {_escaped(guide.title)}", "", headline(guide), "", NOTE, ""]
+    lines = [f"# Commissioning: {_escaped(guide.title)}", ""]
+    lines += [f"**{_escaped(guide.warning)}**", ""] if guide.warning else []
+    lines += [headline(guide), "", NOTE, ""]
     lines += ["## Cautions", ""]
     lines += [f"- {_escaped(one)}" for one in (*guide.cautions, *CAUTIONS)]
     for phase, steps in numbered(guide, wanted):
@@ -125,6 +134,7 @@ def guide_data(guide: Guide, wanted: Wanted) -> dict[str, Any]:
         "format": FORMAT,
         "version": VERSION,
         "title": guide.title,
+        "warning": guide.warning,
         "summary": headline(guide),
         "cautions": [*guide.cautions, *CAUTIONS],
         "phases": [

@@ -10,7 +10,14 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from advisor.commissioning.guide import Guide, Phase
-from advisor.report.commissioning import NOTE, Wanted, headline, numbered, reading_text, with_what
+from advisor.report.commissioning import (
+    NOTE,
+    Wanted,
+    about_reading,
+    headline,
+    numbered,
+    with_what,
+)
 from advisor.report.page import plain
 from advisor.report.sentences import CAUTIONS
 
@@ -33,12 +40,13 @@ def render_page(guide: Guide, wanted: Wanted) -> str:
     ]
     return environment.get_template("commissioning.html").render(
         title=plain(guide.title),
+        warning=guide.warning,
         summary=headline(guide),
         note=NOTE,
         cautions=(*guide.cautions, *CAUTIONS),
         phases=phases,
         with_what=with_what,
-        reading_text=lambda one: plain(reading_text(one)),
+        about_reading=about_reading,
     )
 
 

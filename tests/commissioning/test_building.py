@@ -55,7 +55,8 @@ def test_steps_are_only_for_parts_that_are_there(name: str) -> None:
         singles = ("vehicle", "battery", "provisions", "use", "supply")
         part = one.part.removesuffix(".bms")
         assert part in singles or re.search(rf"\bid: {re.escape(part)}\b", sheet), one.name
-    assert ("disconnects:\n" in sheet) == any(one.name.startswith("disconnect-on") for one in guide.steps)  # fmt: skip
+    closing = any(one.name.startswith("disconnect-on") for one in guide.steps)
+    assert ("disconnects:\n" in sheet) == closing
 
 
 def test_a_series_motor_is_never_run_unloaded_above_walking_pace() -> None:
@@ -70,18 +71,22 @@ def test_a_series_motor_is_never_run_unloaded_above_walking_pace() -> None:
     assert turning and all("series motor" in " ".join(one.cautions) for one in turning)
     other = named(SMALL.replace("MOTOR", "induction"))
     assert "turns-right" in other and "turns-right-series" not in other
+    assert not any("series motor" in " ".join(one.cautions) for one in other.values())
 
 
 def test_where_the_motor_is_not_known_both_ways_are_shown_and_the_careful_one_with_them() -> None:
     unknown = named(SMALL.replace("type: MOTOR", "rated_power: 4 kW"))
     assert {"turns-right", "turns-right-series"} <= set(unknown)
-    assert all(unknown[one].do.startswith("Only if ") for one in ("turns-right", "turns-right-series"))  # fmt: skip
+    for one in ("turns-right", "turns-right-series"):
+        assert unknown[one].do.startswith("Only if ")
+    assert any("series motor" in " ".join(one.cautions) for one in unknown.values())
 
 
 def test_the_points_are_tested_from_the_battery_outward() -> None:
     """The order of the cables of the orchard sheet, followed by hand in its plan."""
     power = [one.name for one in scenario("orchard-four-seater").of(Phase.POWER)]
-    wanted = ["fuse-in@main-fuse", "disconnect-on", "plus-bar", "fuse-in@charge-fuse", "contactor-waits", "disconnect-open"]  # fmt: skip
+    wanted = ["fuse-in@main-fuse", "disconnect-on", "plus-bar", "fuse-in@charge-fuse"]
+    wanted += ["contactor-waits", "disconnect-open"]
     assert [one for one in power if one in wanted] == wanted
     steps = {one.name: one for one in scenario("orchard-four-seater").steps}
     assert "main-switch.out (cable switch-to-bus)" in steps["disconnect-on"].do
@@ -162,3 +167,18 @@ def test_units_of_the_reader_hold_for_the_question_as_well() -> None:
         assert steps["motor-cool"].unit == unit
         expected = steps["motor-cool"].expectation
         assert expected is not None and unit in expected.text
+
+
+def test_what_the_sheet_does_not_mention_is_told_because_its_steps_are_missing() -> None:
+    """Silence is no proof that a part is not there."""
+    text = SMALL.replace("MOTOR", "pm-ac")
+    warning = guide_of(text).warning
+    assert "charger" in warning and "contactor" in warning and "motor controller" not in warning
+    assert "charger" not in guide_of(text + "  chargers: none\n").warning
+    whole = guide_of(text + "  mounts: none\nwiring: none\ncomplete: all\n")
+    assert "steps are missing" not in whole.warning
+
+
+def test_serious_risks_of_the_build_come_first() -> None:
+    assert scenario("bargain-parts").warning.startswith("STOP: ")
+    assert "STOP" not in scenario("orchard-four-seater").warning

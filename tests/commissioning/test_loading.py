@@ -51,30 +51,97 @@ def test_a_good_file_has_no_problem(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("phase: battery in", "phase: batery in", 'steps.yaml:1:8: phase: "batery in" is not known; write "battery in"'),
-        ("about: pack", "about: pak", 'steps.yaml:4:12: pack-voltage.about: "pak" is no subject; write "pack"'),
-        ("pack.cells_in_series > 3", "pack.cells_in_serie > 3", "steps.yaml:5:14: pack-voltage.applies: a pack has no"),
-        ("pack.cells_in_series > 3", "pack.capacity is known", "steps.yaml:5:28: pack-voltage.applies:"),
-        ("{pack}", "{pak}", "steps.yaml:6:12: pack-voltage.title: {pak} is no name and no part; write \"pack\""),
-        ("{plus}", "{plu}", "steps.yaml:7:9: pack-voltage.do: {plu} is no name and no part; write \"plus\""),
+        (
+            "phase: battery in",
+            "phase: batery in",
+            'steps.yaml:1:8: phase: "batery in" is not known; write "battery in"',
+        ),
+        (
+            "about: pack",
+            "about: pak",
+            'steps.yaml:4:12: pack-voltage.about: "pak" is no subject; write "pack"',
+        ),
+        (
+            "pack.cells_in_series > 3",
+            "pack.cells_in_serie > 3",
+            "steps.yaml:5:14: pack-voltage.applies: a pack has no",
+        ),
+        (
+            "pack.cells_in_series > 3",
+            "pack.capacity is known",
+            "steps.yaml:5:28: pack-voltage.applies:",
+        ),
+        (
+            "{pack}",
+            "{pak}",
+            'steps.yaml:6:12: pack-voltage.title: {pak} is no name and no part; write "pack"',
+        ),
+        (
+            "{plus}",
+            "{plu}",
+            'steps.yaml:7:9: pack-voltage.do: {plu} is no name and no part; write "plus"',
+        ),
         ("    instrument: meter\n", "", "steps.yaml:3:5: pack-voltage.instrument: is missing"),
-        ("pack.resting_voltage", "pack.rested_voltage", "steps.yaml:9:14: pack-voltage.reading: a pack has no"),
-        ("reading: pack.resting_voltage", "reading: battery.sag_voltage", "steps.yaml:9:14: pack-voltage.reading: battery.sag_voltage is computed, not read"),
-        ("low: pack.empty_voltage", "low: pack.capacity", "steps.yaml:10:19: pack-voltage.expect.low: this is a charge"),
-        ("low: pack.empty_voltage", "low: pack.empty_voltge", "steps.yaml:10:19: pack-voltage.expect.low: a pack has no"),
-        ("low: pack.empty_voltage, high: 1.01 * pack.full_voltage", "word: yes", "steps.yaml:10:20: pack-voltage.expect.word: pack.resting_voltage is a number"),
-        ("low: pack.empty_voltage, high: 1.01 * pack.full_voltage, ", "", "steps.yaml:10:13: pack-voltage.expect: a band or a word is wanted"),
-        ("reading: pack.resting_voltage\n    expect: {low: pack.empty_voltage, high: 1.01 * pack.full_voltage", "reading: pack.damaged\n    expect: {low: 2 V", "steps.yaml:10:19: pack-voltage.expect.low: pack.damaged is no number"),
-        ("means: Empty.", "mean: Empty.", 'steps.yaml:12:24: pack-voltage.wrong[1].mean: is no key here; write "means"'),
-        ("[eyes]", "[eye]", 'steps.yaml:13:16: pack-voltage.cautions: "eye" is no caution; write "eyes"'),
-        ('["common practice, no source"]', "[hearsay]", 'steps.yaml:14:15: pack-voltage.sources[1]: "hearsay" names no source'),
+        (
+            "pack.resting_voltage",
+            "pack.rested_voltage",
+            "steps.yaml:9:14: pack-voltage.reading: a pack has no",
+        ),
+        (
+            "reading: pack.resting_voltage",
+            "reading: battery.sag_voltage",
+            "steps.yaml:9:14: pack-voltage.reading: battery.sag_voltage is computed, not read",
+        ),
+        (
+            "low: pack.empty_voltage",
+            "low: pack.capacity",
+            "steps.yaml:10:19: pack-voltage.expect.low: this is a charge",
+        ),
+        (
+            "low: pack.empty_voltage",
+            "low: pack.empty_voltge",
+            "steps.yaml:10:19: pack-voltage.expect.low: a pack has no",
+        ),
+        (
+            "low: pack.empty_voltage, high: 1.01 * pack.full_voltage",
+            "word: yes",
+            "steps.yaml:10:20: pack-voltage.expect.word: pack.resting_voltage is a number",
+        ),
+        (
+            "low: pack.empty_voltage, high: 1.01 * pack.full_voltage, ",
+            "",
+            "steps.yaml:10:13: pack-voltage.expect: a band or a word is wanted",
+        ),
+        (
+            "reading: pack.resting_voltage\n    expect: {low: pack.empty_voltage, "
+            "high: 1.01 * pack.full_voltage",
+            "reading: pack.damaged\n    expect: {low: 2 V",
+            "steps.yaml:10:19: pack-voltage.expect.low: pack.damaged is no number",
+        ),
+        (
+            "means: Empty.",
+            "mean: Empty.",
+            'steps.yaml:12:24: pack-voltage.wrong[1].mean: is no key here; write "means"',
+        ),
+        (
+            "[eyes]",
+            "[eye]",
+            'steps.yaml:13:16: pack-voltage.cautions: "eye" is no caution; write "eyes"',
+        ),
+        (
+            '["common practice, no source"]',
+            "[hearsay]",
+            'steps.yaml:14:15: pack-voltage.sources[1]: "hearsay" names no source',
+        ),
         ("sources:", "source:", "steps.yaml:14:5: pack-voltage.source: is no key here"),
-        ("step: pack-voltage", "step: Pack Voltage", 'steps.yaml:3:11: steps[1].step: "Pack Voltage" is no name'),
+        (
+            "step: pack-voltage",
+            "step: Pack Voltage",
+            'steps.yaml:3:11: steps[1].step: "Pack Voltage" is no name',
+        ),
     ],
 )  # fmt: skip
-def test_a_mistake_is_told_with_its_place(
-    tmp_path: Path, old: str, new: str, said: str
-) -> None:
+def test_a_mistake_is_told_with_its_place(tmp_path: Path, old: str, new: str, said: str) -> None:
     assert old in GOOD
     problems = loaded(tmp_path, GOOD.replace(old, new))
     assert any(one.startswith(said) for one in problems), problems
@@ -90,6 +157,13 @@ def test_all_problems_come_at_once_and_names_are_used_once(tmp_path: Path) -> No
         "steps.yaml:15:5: pack-voltage: this name is used in steps.yaml:3; "
         "names are unique over all phases"
     ]
+
+
+def test_a_caution_may_hold_for_some_vehicles_only(tmp_path: Path) -> None:
+    only = "eyes: {short: eyes, text: Wear glasses., applies: motor.type == series-dc}\n"
+    assert loaded(tmp_path, GOOD, only) == []
+    (problem,) = loaded(tmp_path, GOOD, only.replace("series-dc", "serie-dc"))
+    assert problem.startswith('cautions.yaml:1:65: eyes.applies: "serie-dc" is no choice')
 
 
 def test_an_empty_folder_is_told(tmp_path: Path) -> None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import itertools
 import os
 import signal
 import subprocess
 import sys
 import time
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -182,7 +182,7 @@ def test_killed_at_any_moment_the_sheet_is_whole(tmp_path: Path) -> None:
         assert len(texts) > seen
         seen = len(texts)
         assert sheet.read_text().startswith(HEAD)
-        for one, other in itertools.pairwise(texts):
+        for one, other in pairwise(texts):
             assert other in ("0 mV", f"{int(one.split()[0]) + 1} mV")
 
 

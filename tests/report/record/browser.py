@@ -29,6 +29,12 @@ class Browser:
         self.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
         self.driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": wanted})
         self.driver.get(page.as_uri())
+        # sections far below are laid out when they come near; the tests want all of them now
+        self.run(
+            "const style = document.createElement('style');"
+            "style.textContent = 'section { content-visibility: visible !important }';"
+            "document.head.append(style)"
+        )
 
     def run(self, script: str, *arguments: Any) -> Any:
         return self.driver.execute_script(script, *arguments)

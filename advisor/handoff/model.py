@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Guide
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level
@@ -17,17 +18,6 @@ class Outcome(StrEnum):
     READY = "ready"
     CONDITIONS = "ready with conditions"
     NOT_READY = "not ready"
-
-
-@dataclass(frozen=True, slots=True)
-class Acceptance:
-    """A risk that somebody accepts: a rule, on one part or on all, with name, date and reason."""
-
-    rule: str
-    about: str
-    who: str
-    date: str
-    reason: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from advisor.problems import Place, Problem, ProblemsFoundError, shown
-from advisor.rules.loading import load_rulesets
+from advisor.rules.loading import is_folder, load_rulesets
 from advisor.rules.rule import RuleBook
 from advisor.yaml_text import MAX_BYTES
 
@@ -30,9 +30,8 @@ def read_version(text: str, where: Path | None = None) -> RuleBook:
 
     Raises ProblemsFoundError: no such folder or version, or rules that cannot be read.
     """
-    folder = Path(text)
-    if folder.is_dir():
-        return load_rulesets(folder, examples=False)
+    if text and is_folder(Path(text)):
+        return load_rulesets(Path(text), examples=False)
     if not _VERSION.fullmatch(text):
         raise _refuse(text, "is no folder and no name of a version", "name a folder, or a git tag")
     at = where or Path.cwd()

@@ -100,10 +100,10 @@ def _own_drafts(
     own: Path, sources: dict[str, Mapping[str, str]], problems: list[Problem], *, examples: bool
 ) -> list[_DraftSet]:
     """The files of a shop's folder; its sources are added to those of the program."""
-    folder, files = _files(own)
-    if not own.exists():
+    if not is_folder(own):
         problems.append(Problem(str(own), Place(), "", "there is no such folder", "check the name"))
         return []
+    folder, files = _files(own)
     if not files:
         problems.append(Problem(str(own), Place(), "", "there are no rulesets in it"))
     more = _sources(folder / SOURCES_FILE, problems)
@@ -126,9 +126,17 @@ def _own_drafts(
     return [] if refused else drafts
 
 
+def is_folder(path: Path) -> bool:
+    """True for a folder; a name that cannot be one, such as a very long one, is none."""
+    try:
+        return path.is_dir()
+    except (OSError, ValueError):
+        return False
+
+
 def _files(where: Path | Iterable[Path]) -> tuple[Path, list[Path]]:
     if isinstance(where, Path):
-        if where.is_dir():
+        if is_folder(where):
             found = sorted(where.glob("*.yaml"))
             return where, [one for one in found if one.name not in _BESIDE]
         return where.parent, [where]

@@ -159,6 +159,10 @@ class Formulas:
         self._ranges[key] = bounds
         return found
 
+    def variable_of(self, key: str) -> Any:
+        """The variable of a value that some formula reads."""
+        return self._variables[key]
+
     def known(self, key: str) -> Any:
         """The truth that a value is known."""
         return self._free(f"{key} is known")
@@ -257,6 +261,14 @@ class _Translation:
                     self.defined.append(right != 0)
                     return left / right
                 return {"+": left + right, "-": left - right, "*": left * right}[tree.op]
+
+
+def raised(formulas: Formulas, formula: Formula, key: str) -> list[Any]:
+    """That raising one value alone turns a rule that is not violated into one that is."""
+    value = formulas.variable_of(key)
+    higher = z3.Int(f"{key} raised") if z3.is_int(value) else z3.Real(f"{key} raised")
+    moved = [z3.substitute(part, (value, higher)) for part in (*formula.ranges, formula.violated)]
+    return [*formula.ranges, *moved, higher > value, z3.Not(formula.violated)]
 
 
 def opposite(part: Any) -> Any:

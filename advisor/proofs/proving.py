@@ -13,9 +13,10 @@ from itertools import combinations
 from advisor.findings.risk import level_of
 from advisor.findings.wording import value_text
 from advisor.problems import Problem
-from advisor.proofs.formulas import Answer, Formula, Formulas, opposite, verdict_on
+from advisor.proofs.formulas import Answer, Formula, Formulas, opposite, raised, verdict_on
 from advisor.rules.rule import Rule, RuleBook
 from advisor.rules.values import Verdict
+from advisor.vocabulary.ratings import RATINGS
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,7 @@ class _Prover:
         self.questions = 0
         self.problems: list[Problem] = []
         self.open: list[str] = []
+        self.never: set[str] = set()
         self.formula_of = {
             (rule.name, subject): formulas.formula(rule, subject)
             for rule in book.rules
@@ -70,6 +72,7 @@ class _Prover:
     def whole(self) -> Proofs:
         for rule in self.book.rules:
             self._alone(rule)
+            self._monotone(rule)
         implied = {name: set[str]() for name in (rule.name for rule in self.book.rules)}
         checks = [rule for rule in self.book.rules if rule.hazard is not None and not rule.notice]
         only = [rule for rule in self.book.rules if rule.hazard is None]
@@ -99,6 +102,7 @@ class _Prover:
             never.append(violated.can is False)
             always.append(satisfied.can is False)
         if all(never):
+            self.never.add(rule.name)
             self._note(
                 rule,
                 "can never be violated: no values within the declared ranges make the condition "
@@ -113,6 +117,24 @@ class _Prover:
                 "put the condition into applies, or mend it",
             )
 
+    def _monotone(self, rule: Rule) -> None:
+        """A higher rating never makes a check worse; a mere conclusion may feed either way."""
+        if rule.hazard is None:
+            return
+        for subject in rule.about:
+            formula = self.formula_of[rule.name, subject]
+            for key in sorted(formula.variables & RATINGS):
+                answer = self._ask(raised(self.formulas, formula, key), formula.variables)
+                if answer.can is None:
+                    self.open.append(f"{rule.name}: whether a higher {key} can make it worse")
+                elif answer.can:
+                    self._note(
+                        rule,
+                        f"a higher {key} can make it worse, from {self._words(answer)}",
+                        "turn the comparison round, or take it out of "
+                        "advisor/vocabulary/ratings.py with the reason",
+                    )
+
     def _can(self, formula: Formula, *, violated: bool) -> Answer:
         wanted = formula.violated if violated else formula.satisfied
         return self._ask([*formula.ranges, wanted], formula.variables)
@@ -125,6 +147,8 @@ class _Prover:
 
     def _pair(self, one: Rule, other: Rule, implied: dict[str, set[str]]) -> None:
         shared = [subject for subject in one.about if subject in other.about]
+        if {one.name, other.name} & self.never:
+            return
         if not shared or not self._share_values(one, other, shared[0]):
             return
         forward = self._implies(one, other, shared)

@@ -30,8 +30,8 @@ def test_never_and_always_are_defects(tmp_path: Path) -> None:
         _proven(
             tmp_path,
             rule_text("impossible", "battery.full_voltage > 60 V and battery.full_voltage < 50 V"),
-            rule_text("certain", "controller.absolute_max > 0 V or not battery.lithium",
-                      applies="controller.absolute_max > 10 V"),
+            rule_text("certain", "battery.full_voltage > 0 V or not battery.lithium",
+                      applies="battery.full_voltage > 10 V"),
         )
     )  # fmt: skip
     assert always.startswith("certain: is violated whenever it applies")
@@ -108,3 +108,23 @@ def test_the_shipped_rules(shipped: RuleBook) -> None:
     proofs = prove(shipped)
     assert _said(proofs) == []
     assert proofs.open == ()
+
+
+def test_a_higher_rating_that_makes_a_check_worse(tmp_path: Path) -> None:
+    """The rating stands on the wrong side of the comparison."""
+    wrong = rule_text("wrong", "controller.absolute_max > battery.full_voltage")
+    right = rule_text("right", "controller.absolute_max < battery.full_voltage")
+    (said,) = _said(_proven(tmp_path, wrong, right))
+    assert said.startswith("wrong: a higher controller.absolute_max can make it worse, from")
+
+
+def test_a_rating_in_both_directions(tmp_path: Path) -> None:
+    """A window has two ends; at the upper one a higher rating is worse."""
+    window = rule_text("window", "controller.absolute_max < 1.1 * battery.full_voltage")
+    assert _said(_proven(tmp_path, window)) == []
+    both = rule_text(
+        "both",
+        "controller.absolute_max < battery.full_voltage or controller.absolute_max > 200 V",
+    )
+    (said,) = _said(_proven(tmp_path, both))
+    assert "can make it worse" in said

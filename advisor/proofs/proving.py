@@ -261,8 +261,9 @@ class _Prover:
             answer = self._ask(
                 [*a.ranges, *b.ranges, a.violated, opposite(b.violated)], a.variables | b.variables
             )
+            where = f" on a {subject.replace('_', ' ')}" if len(one.about) > 1 else ""
             yield self._told(
-                f"Can {one.name} be violated where {two.name} is not?",
+                f"Can {one.name} be violated{where} where {two.name} is not?",
                 answer,
                 ((one, subject, Verdict.VIOLATED),),
             )

@@ -115,7 +115,11 @@ def test_rules_the_commands_name_exist() -> None:
     from advisor.rules import load_rulesets
 
     names = {rule.name for rule in load_rulesets(examples=False).rules}
-    shown = {call[2] for call in COMMANDS if call[:2] == ("rules", "show")}
+    shown = {
+        call[2]
+        for call in COMMANDS
+        if call[:2] in (("rules", "show"), ("rules", "prove")) and "--rules" not in call
+    }
     assert shown - {"NAME"} <= names
 
 
@@ -169,3 +173,16 @@ def test_every_rule_has_its_page_with_the_fixed_headings() -> None:
             _, _, rest = page.partition(f"\n## {rule.name}\n")
             own = rest.split("\n## ")[0]
             assert re.findall(r"^### (.+)$", own, re.MULTILINE) == list(HEADINGS), rule.name
+
+
+def test_the_rule_of_the_guide_holds(tmp_path: Path) -> None:
+    """The file that `writing-rules.md` lets a reader write is whole, and its examples come out."""
+    from advisor.rules import check_examples, load_rulesets
+
+    text = (DOCS / "writing-rules.md").read_text(encoding="utf-8")
+    block = BLOCK.search(text, text.index("<!-- my-rules/cords.yaml -->"))
+    assert block is not None
+    (tmp_path / "cords.yaml").write_text(block[1], encoding="utf-8")
+    rule = load_rulesets(own=tmp_path).rule("long-cord-to-the-charger")
+    assert rule is not None
+    assert check_examples(rule) == []

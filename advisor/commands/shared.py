@@ -22,7 +22,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 sheet_app = typer.Typer(help="Start and check build sheets.", no_args_is_help=True)
-rules_app = typer.Typer(help="Look at the rules.", no_args_is_help=True)
+rules_app = typer.Typer(help="Look at rules, check and compare them.", no_args_is_help=True)
 app.add_typer(sheet_app, name="sheet", rich_help_panel=None)
 app.add_typer(rules_app, name="rules", rich_help_panel=None)
 

@@ -154,7 +154,8 @@ def _checks(rule: Rule) -> Part:
     about = " or ".join(one.replace("_", " ") for one in rule.about)
     texts = [
         f"{rule.title}.",
-        f"It is violated when {describe(rule.when)}.",
+        f"{'It is violated' if rule.hazard else 'It holds'} when {describe(rule.when)}.",
+        f"In the words of the rule: {rule.when_text}",
         f"It is about: {about}. It must be answerable from the stage `{rule.stage}` on.",
     ]
     if rule.hazard:
@@ -173,7 +174,8 @@ def _concluded(rule: Rule) -> list[str]:
 def _silent(book: RuleBook, rule: Rule) -> Part:
     items = []
     if rule.applies is not None:
-        items.append(f"It applies only when {describe(rule.applies)}.")
+        words = f"It applies only when {describe(rule.applies)}."
+        items.append(f"{words} In the words of the rule: {rule.applies_text}")
     if rule.quiet_when_unknown:
         items.append(f"It is not asked when unknown: {rule.quiet_when_unknown}")
     covering = [other.name for other in book.rules if rule.name in other.covers]

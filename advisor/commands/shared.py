@@ -22,7 +22,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 sheet_app = typer.Typer(help="Start and check build sheets.", no_args_is_help=True)
-rules_app = typer.Typer(help="Look at the rules.", no_args_is_help=True)
+rules_app = typer.Typer(help="Look at rules, check and compare them.", no_args_is_help=True)
 app.add_typer(sheet_app, name="sheet", rich_help_panel=None)
 app.add_typer(rules_app, name="rules", rich_help_panel=None)
 
@@ -79,6 +79,21 @@ OutputOption = Annotated[
     Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
 ]
 FormatOption = Annotated[Format, typer.Option(help="Form of the answer.")]
+RulesOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--rules",
+        metavar="DIR",
+        help="Add the rulesets of this folder; the shipped rules stay as they are.",
+    ),
+]
+
+
+def book_with(own: Path | None, *, examples: bool = False) -> Any:
+    """The shipped rules, and those of a shop's folder; every command loads its rules here."""
+    from advisor.rules import loading
+
+    return loading.load_rulesets(examples=examples, own=own)
 
 
 def facts_with_plan(build: Any) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass
 
+from advisor.facts.origins import Fact
 from advisor.handoff.model import Review
 from advisor.report.record.fonts import printed
 from advisor.report.record.outcome import LINE
@@ -90,12 +91,17 @@ def _class(above: bool, limit: str) -> str:
     return f"B (above {limit} direct)" if above else f"A (up to {limit} direct)"
 
 
+def _own(told: Told, fact: Fact) -> bool:
+    """Whether a value is stated of this very battery."""
+    return not fact.assumed and not told.general(fact)
+
+
 def _charging(told: Told) -> list[Label]:
     chargers = told.all("charger")
     least = told.fact("battery", "charge_temperature_min")
     cold = (
         told.both_degrees(least.value)
-        if least is not None and isinstance(least.value, float) and not least.assumed
+        if least is not None and isinstance(least.value, float) and _own(told, least)
         else FILL
     )
     lines = ("Any other charger can start a fire.", "Never charge in frost or when damaged.")

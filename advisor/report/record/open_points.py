@@ -21,8 +21,19 @@ def obstacles(review: Review) -> list[Block]:
 
 def conditions(review: Review) -> list[Block]:
     """Everything to know, watch or do; accepted risks have a table of their own."""
-    rows = _grouped((one for one in review.conditions if one.acceptance is None), review)
-    return [table("Conditions", _HEADS, rows)] if rows else [text("There are no open conditions.")]
+    others = [one for one in review.conditions if one.acceptance is None]
+    rows = _grouped((one for one in others if one.kind != "step"), review)
+    blocks = [table("Conditions", _HEADS, rows)] if rows else []
+    steps = [one.rule for one in others if one.kind == "step"]
+    if steps:
+        words = "1 test was" if len(steps) == 1 else f"{len(steps)} tests were"
+        blocks.append(
+            text(
+                f"{words} not done. `advisor commission SHEET` says how; what is expected stands "
+                f"with the readings: {', '.join(steps)}."
+            )
+        )
+    return blocks or [text("There are no open conditions.")]
 
 
 def _grouped(listed: Iterable[Obstacle | Condition], review: Review) -> list[tuple[str, ...]]:
@@ -75,7 +86,7 @@ def accepted(review: Review) -> list[Block]:
     if not rows:
         return [text("Nobody accepted a risk.")]
     heads = ("Rule", "Part", "Who", "Date", "Reason")
-    return [table("Accepted risks", heads, rows, "A risk that is accepted is still there.")]
+    return [table("By whom, when and why", heads, rows, "A risk that is accepted is still there.")]
 
 
 __all__ = ["accepted", "conditions", "obstacles"]

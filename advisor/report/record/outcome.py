@@ -46,7 +46,7 @@ def owner_list(review: Review) -> list[str]:
         counted, listed = _counted(review.conditions, "to know"), review.conditions
     wrong = [one for one in listed if one.kind in ("risk", "accepted")]
     lines = [counted, *(_said(one) for one in _worst(wrong))]
-    return [*lines, "The technician's part lists everything, with what to do."]
+    return [*lines, "The technician's part lists everything, and what to do about it."]
 
 
 def _worst(listed: Iterable[Obstacle | Condition]) -> list[Obstacle | Condition]:

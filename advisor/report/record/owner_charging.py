@@ -64,7 +64,8 @@ def _cold(told: Told) -> Block:
         return notice("WARNING", "Not in the cold", f"{words} {stops} {warm}")
     least = told.both_degrees(found.value)
     frost = " So never in frost." if found.value >= _ICE - 0.05 else ""
-    unsure = f" This is assumed from the kind of battery. {ASK}" if found.assumed else ""
+    usual = found.assumed or told.general(found)
+    unsure = f" That is usual for its kind. {ASK} This one may need more." if usual else ""
     words = f"Never charge while the battery is colder than {least}.{frost}{unsure}"
     return notice("WARNING", "Not in the cold", f"{words} {stops} {warm}")
 

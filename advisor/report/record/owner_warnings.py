@@ -103,10 +103,10 @@ def never(told: Told) -> Section:
 def calling() -> Section:
     """Whom to call: lines to fill in, for the sheet holds no telephone numbers."""
     rows = [
-        ("Fire, smoke, somebody hurt", "the emergency number of your place: ____________________"),
-        ("The builder", "name and telephone: ____________________"),
-        ("A qualified technician", "name and telephone: ____________________"),
-        ("The outlet and its circuit", "a licensed electrician: ____________________"),
+        ("Fire, injury", "emergency number of the place: ____________"),
+        ("The builder", "name, telephone: ____________________"),
+        ("A technician", "name, telephone: ____________________"),
+        ("An electrician", "licensed; for the outlet: _______________"),
     ]
     say = text(
         "Tell the fire service that it is a lithium battery of a vehicle. The label on the vehicle "

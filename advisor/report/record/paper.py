@@ -15,6 +15,7 @@ from advisor.report.record.blocks import Record
 from advisor.report.record.content import record_of
 from advisor.report.record.fonts import FAMILY, FOLDER, printed
 from advisor.report.record.signals import signals
+from advisor.report.record.words import short
 
 _TEMPLATES = Path(__file__).parent / "templates"
 _PICTURES = ("picture",)
@@ -48,7 +49,8 @@ def record_pdf(review: Review, system: str, made: Record | None = None) -> bytes
 def for_paper(record: Record) -> dict[str, Any]:
     """A record as data for the typesetter: characters that its font has, long words breakable."""
     looks = {one.word: asdict(one) for one in signals()}
-    return {**_printed(asdict(record)), "signals": looks}
+    running = printed(short(record.title, 80))
+    return {**_printed(asdict(record)), "signals": looks, "running": running}
 
 
 def _printed(value: Any, key: str = "") -> Any:

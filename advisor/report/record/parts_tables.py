@@ -75,6 +75,21 @@ def sections(told: Told) -> Block:
     return table("Vehicle, use and provisions", ("Section", "What the sheet states"), rows)
 
 
+def trips(told: Told) -> list[Block]:
+    """The trips it was judged for, piece by piece."""
+    rows = [
+        (one.id, "; ".join(_stated(one, told.system)))
+        for one in told.facts.build.instances
+        if one.subject in ("trip", "segment")
+    ]
+    if not rows:
+        return [text("The sheet lists no trips.")]
+    note = "After each trip its pieces, in order. The record of a drive has no pieces."
+    return [
+        table("Trips it was judged for", ("Trip or piece", "What the sheet states"), rows, note)
+    ]
+
+
 def old_parts(told: Told) -> list[Block]:
     """Parts taken out and parts kept."""
     rows = [
@@ -168,5 +183,6 @@ __all__ = [
     "sections",
     "settings",
     "torques",
+    "trips",
     "written_text",
 ]

@@ -17,6 +17,7 @@ from advisor.report.record.parts_tables import (
     sections,
     settings,
     torques,
+    trips,
 )
 from advisor.report.record.readings_table import readings
 from advisor.report.record.told import Told
@@ -35,7 +36,11 @@ def technician_part(review: Review, told: Told, drawing: Block, charts: dict[str
         ("findings", "Findings, and how each stands", findings(review)),
         ("closed", "Closed by readings", closed(screening, told.system)),
         ("readings", "Readings against expectations", readings(review.guide)),
-        ("numbers", "The build in numbers", [in_numbers(screening, told.system), charts["ranges"]]),
+        (
+            "numbers",
+            "The build in numbers",
+            [in_numbers(screening, told.system), charts["ranges"], *trips(told)],
+        ),
         ("parts", "Parts", [*parts(told), sections(told), *old_parts(told)]),
         ("settings", "Settings", settings(told)),
         ("torques", "Torques", torques(told)),

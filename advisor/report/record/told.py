@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.facts import Facts
-from advisor.facts.origins import Fact, Unknown
+from advisor.facts.origins import Assumed, Computed, Fact, LookedUp, Unknown
 from advisor.findings.wording import fact_text, value_text
 from advisor.units import show
 from advisor.vocabulary import VOCABULARY
@@ -68,6 +68,14 @@ class Told:
             return "?"
         words = fact_text(found, self.system)
         return f"{words} (assumed)" if found.assumed else words
+
+    def general(self, fact: Fact) -> bool:
+        """True when a value is that of a kind of part, from a table, and not of this very part."""
+        below = fact.origin.inputs if isinstance(fact.origin, Computed | Assumed) else ()
+        found = [self.facts.fact(*key) for key in below]
+        return isinstance(fact.origin, LookedUp) or any(
+            isinstance(one, Fact) and self.general(one) for one in found
+        )
 
     def all(self, subject: str) -> tuple[str, ...]:
         return self.facts.instances(subject)

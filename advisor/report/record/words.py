@@ -10,7 +10,7 @@ _CONTROLS = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 _KEPT = {"\u200d", "\u200c", "\ufe0f"}  # joiners and the emoji selector: part of words and emoji
 _FIRST, _POP = "\u2068", "\u2069"  # first-strong isolate, and its end
 _RIGHT = {"R", "AL", "AN"}
-_LONG = re.compile(r"\S{31,}")
+_LONG = re.compile(r"[^\s-]{31,}")  # at a hyphen it is broken anyway
 _ZERO_SPACE = "\u200b"
 
 
@@ -47,10 +47,10 @@ def _isolated(text: str) -> str:
             place += 1
             continue
         end = last = place
-        while end < len(text) and kinds[end] != "L":  # marks and spaces between such letters
+        while end < len(text):  # only words side by side: other signs may part two texts
             if kinds[end] in _RIGHT or kinds[end] == "NSM":
                 last = end
-            elif kinds[end] not in ("WS", "NSM"):
+            elif kinds[end] != "WS":
                 break
             end += 1
         out.append(_FIRST + text[place : last + 1] + _POP)

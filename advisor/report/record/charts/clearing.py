@@ -112,7 +112,7 @@ def _drawn(told: Told, device: str, curve: Curve, runs: list[str]) -> Block:
         picture = written(paper)
     note = _note(told, device, runs, amps, opens, stands[runs[0]])
     listed = zip(curve.currents, curve.times, strict=True)
-    points = "; ".join(f"{a:.4g} A in {t:.3g} s" for a, t in listed)
+    points = "; ".join(f"{a:.4g} A in {t:g} s" for a, t in listed)
     return figure(NAME, TITLE, picture, f"{note} {device} opens at {points}.", note)
 
 
@@ -135,7 +135,8 @@ def _note(
     steps = zip(amps, opens, stands, strict=True)
     slower = [a for a, opened, stood in steps if opened > stood and stood <= _ADIABATIC]
     verdict = (
-        f"Between {min(slower):.3g} and {max(slower):.3g} A the device is slower than "
+        f"Between {show(min(slower), 'A', told.system, 3)} and "
+        f"{show(max(slower), 'A', told.system, 3)} the device is slower than "
         f"{runs[0]} stands."
         if slower
         else f"Up to 5 s the device opens before {runs[0]} is too hot, at every current drawn."

@@ -138,8 +138,8 @@ def draw_currents(told: Told) -> Block:
                 fontsize=8.5,
             )
         axes.axvline(1.0, color=INK, linewidth=2.2)
-        axes.set_xlim(0, max(1.0, *(min(one.share, _END) for one in found)) + 0.95)
-        axes.set_xticks([0, 0.25, 0.5, 0.75, 1.0], ["0", "25", "50", "75", "100 %"])
+        axes.set_xlim(0, max(1.0, *(min(one.share, _END) for one in found)) + 1.2)
+        axes.set_xticks([0, 0.5, 1.0], ["0", "50", "100 %"])
         rows_on(axes, [one.name for one in found])
         axes.set_xlabel("share of the limit (bold line)")
         picture = written(paper)

@@ -82,7 +82,7 @@ def draw_margins(screening: Screening) -> Block:
                 linewidth=1.4 if bad else 0.8,
                 hatch="////" if bad else None,
             )
-            words = f"{one.share * 100:+.0f} %" + (" *" if one.assumed else "")
+            words = _share(one.share) + (" *" if one.assumed else "")
             axes.annotate(
                 words,
                 (max(shown, 0.0), row),
@@ -110,8 +110,13 @@ def _note(number: int, rules: int) -> str:
     )
 
 
+def _share(share: float) -> str:
+    """A margin in percent; where the limit is nothing, a share of it says nothing."""
+    return f"{share * 100:+.0f} %" if abs(share) < 10 else "-1000 % or more"
+
+
 def _alt(found: list[Margin], number: int) -> str:
-    lines = [f"{one.rule} on {one.part} {one.share:+.0%}" for one in found]
+    lines = [f"{one.rule} on {one.part} {_share(one.share)}" for one in found]
     return f"Of {number} checks with numbers, the tightest: {'; '.join(lines)}."
 
 

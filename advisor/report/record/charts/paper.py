@@ -14,7 +14,7 @@ from matplotlib.figure import Figure
 from advisor.report.record.fonts import FAMILY, printable
 from advisor.report.record.words import short
 
-WIDTH = 5.6
+WIDTH = 5.0
 """Width of every chart in inches; a phone shows it at about 90 % of its size."""
 
 INK, SOFT, GRID, BAND, BAR, OVER, PAPER = (
@@ -77,6 +77,7 @@ def written(figure: Figure) -> str:
     text = text[text.index("<svg") :]
     text = re.sub(r"<metadata>.*?</metadata>", "", text, flags=re.DOTALL)
     text = re.sub(r"<style.*?</style>", "", text, flags=re.DOTALL)
+    text = re.sub(r"<g id=\"[^\"]*\"\s*/>", "", text)
     text = re.sub(r"<g id=\"[^\"]*\">", "<g>", text)
     text = re.sub(r" transform=\"rotate\(-?0 [^\"]*\"", "", text)
     text = _FONT.sub(f"font-family: {FAMILY}", text)

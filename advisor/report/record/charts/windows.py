@@ -154,9 +154,10 @@ def _bar(axes: Axes, row: int, one: Window, most: float, full: float) -> None:
     if short_of:
         words += ", TOO LOW"
     arrow = " →" if one.high > most else ""
+    beside = max(one.high, one.ruin or 0.0) if short_of else one.low  # not over the hatching
     axes.annotate(
         label(words + arrow, 40),
-        (one.low + 0.012 * most, row),
+        (beside + 0.015 * most, row),
         va="center",
         fontsize=8.5,
         color=INK,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
 from advisor.vocabulary.battery import CHEMISTRIES
 from advisor.vocabulary.wiring import feeding, way
@@ -62,6 +63,7 @@ CONVERTER = Subject(
         flag("shorted", "its poles are joined, or it is joined to another source wrongly"),
         way("way_shorted", "way that joins it wrongly"),
         *feeding(),
+        *measured.CONVERTER,
     ),
 )
 
@@ -171,6 +173,7 @@ MONITOR = Subject(
         quantity("shunt_continuous_limit", "A", "current the shunt carries for long"),
         quantity("reading_scale", "%", "reading of the monitor against the true current"),
         quantity("shunt_power", "W", "heat in the shunt at the sustained current"),
+        *measured.MONITOR,
     ),
 )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import (
     Ask,
     Subject,
@@ -104,6 +105,7 @@ PACK = Subject(
         way("way_case_tied", "way from its case to a pole"),
         flag("opposed", "it stands the wrong way round in its string"),
         way("way_opposed", "way between it and the packs it stands against"),
+        *measured.PACK,
     ),
 )
 
@@ -265,6 +267,7 @@ BATTERY = Subject(
         quantity("days_to_cutoff", "day", "days of standing until the battery cuts off"),
         quantity("days_to_damage", "day", "days of standing until the cells are damaged"),
         quantity("standing_days_left", "day", "days left between damage and return", at_least=None),
+        *measured.BATTERY,
     ),
 )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import (
     Ask,
     Subject,
@@ -69,6 +70,7 @@ MOTOR = Subject(
         flag("brushed", "the motor has brushes and a commutator"),
         quantity("supply_voltage_ratio", "%", "battery voltage against the motor's rating"),
         quantity("back_voltage_fastest", "V", "voltage it makes at the fastest speed of the trips"),
+        *measured.MOTOR,
     ),
 )
 
@@ -195,6 +197,7 @@ CONTROLLER = Subject(
         flag("soft_start", "something charges the controller's capacitors softly"),
         quantity("capacitance_likely", "mF", "input capacitance, stated or assumed"),
         *feeding(),
+        *measured.CONTROLLER,
     ),
 )
 
@@ -251,6 +254,7 @@ CONTACTOR = Subject(
         way("way_past_contact", "way past its contact"),
         flag("coil_fed_key_off", "its coil stays fed with the key off"),
         way("way_key_off", "way its coil stays fed with the key off"),
+        *measured.CONTACTOR,
     ),
 )
 

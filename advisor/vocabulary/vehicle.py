@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import (
     Ask,
     Subject,
@@ -94,6 +95,7 @@ VEHICLE = Subject(
         quantity("axle_rear_loaded", "kg", "load on the rear axle with that load"),
         quantity("front_share_uphill", "%", "share of the weight left on the front axle uphill"),
         ratio("stability_factor", "sideways acceleration at which it tips, in units of gravity"),
+        *measured.VEHICLE,
     ),
 )
 
@@ -157,6 +159,7 @@ USE = Subject(
         flag("on_public_road", "it is driven on public roads"),
         flag("fast", "it goes faster than 15 mph (24 km/h)"),
         flag("public_or_fast", "it is used on roads, at night or above 15 mph"),
+        *measured.USE,
     ),
 )
 
@@ -261,6 +264,7 @@ PROVISIONS = Subject(
         choice("key_policy", "taken-out left-in none", "where the key is when it stands", O),
         flag("first_drive_done", "a first careful drive was done", O),
         flag("isolation_tested", "isolation to the frame was measured", M),
+        *measured.PROVISIONS,
     ),
 )
 

@@ -8,6 +8,10 @@ from advisor.facts import (
     auxiliary,
     charging,
     drive,
+    expected_battery,
+    expected_drive,
+    expected_isolation,
+    expected_supply,
     packs,
     protection,
     runs,
@@ -47,6 +51,10 @@ DERIVATIONS = _by_key(
             standing,
             runs,
             vehicle,
+            expected_battery,
+            expected_drive,
+            expected_isolation,
+            expected_supply,
         )
     ]
 )

@@ -73,7 +73,7 @@ TRIP = Subject(
         quantity("downhill_power", "kW", "most that must be braked away on a descent"),
         quantity("downhill_speed", "km/h", "fastest speed on a descent"),
         quantity("cable_temperature", "degC", "highest temperature of a cable", R, at_most=1000),
-        quantity("cable_temperature_allowed", "degC", "temperature that cable stands"),
+        quantity("cable_temperature_allowed", "degC", "temperature that cable stands", R),
         way("cable_hottest", "the cable that comes closest to what it stands, and where"),
     ),
 )

@@ -226,6 +226,8 @@ class Facts:
             else:
                 gaps.append(result.facts)
         firm = [one for one in derived if not one.assumed] or derived
+        if direct and attribute.ask is Ask.DRIVE and not attribute.worse:
+            firm = [one for one in firm if not one.assumed]  # a prediction is no second reading
         candidates = [*direct, *firm]
         if candidates:
             best = self._choose(candidates)

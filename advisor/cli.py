@@ -19,9 +19,11 @@ import typer
 from advisor import __version__
 from advisor.commands import (
     circuit,
+    commissioning,
     comparing,
     explaining,
     fixing,
+    recording,
     road,
     ruleset,
     screening,
@@ -33,10 +35,12 @@ from advisor.problems import ProblemsFoundError
 __all__ = [
     "app",
     "circuit",
+    "commissioning",
     "comparing",
     "explaining",
     "fixing",
     "main",
+    "recording",
     "road",
     "ruleset",
     "run",
@@ -44,7 +48,10 @@ __all__ = [
     "sheets",
 ]
 
-_ORDER = ("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive")
+_ORDER = (
+    *("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive"),
+    *("commission", "record"),
+)
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 
 

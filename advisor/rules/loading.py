@@ -47,7 +47,7 @@ def load_rulesets(
     problems: list[Problem] = []
     if not files:
         problems.append(Problem(str(folder), Place(), "", "there are no rulesets in it"))
-    sources = _sources(folder / SOURCES_FILE, problems)
+    sources = read_source_table(folder / SOURCES_FILE, problems)
     drafts: list[_DraftSet] = []
     for file in files:
         try:
@@ -89,7 +89,7 @@ def _files(where: Path | Iterable[Path]) -> tuple[Path, list[Path]]:
     return (files[0].parent if files else Path()), files
 
 
-def _sources(file: Path, problems: list[Problem]) -> dict[str, Mapping[str, str]]:
+def read_source_table(file: Path, problems: list[Problem]) -> dict[str, Mapping[str, str]]:
     """The table of sources, key to title, edition, publisher, note."""
     if not file.is_file():
         return {}

@@ -15,7 +15,9 @@ import jsonschema
 import pytest
 import yaml
 
-from advisor.commissioning.guide import Guide
+from advisor.commissioning.building import build_guide
+from advisor.commissioning.guide import Standing
+from advisor.commissioning.loading import load_steps
 from advisor.driving.survey import surveyed
 from advisor.engine import Judge
 from advisor.findings.screening import screen
@@ -27,6 +29,7 @@ from advisor.sheet.examples import example_sheets, find_scenarios, handoff_sheet
 from advisor.sheet.reading import read_sheet
 
 BOOK = load_rulesets(examples=False)
+STEPS = load_steps()
 PYTHON = Judge(BOOK, use_engine=False)
 SHEETS = handoff_sheets()
 FOLDER = find_scenarios() / "handoff"
@@ -43,7 +46,8 @@ WAY_OF_LIFE = {"vehicle", "use", "supply", "trips", "battery", "wiring", "remove
 def reviewed(name: str) -> Review:
     build = read_sheet(SHEETS[name])
     judge = Judge(BOOK) if name == BY_BOTH else PYTHON
-    return review(screen(build, BOOK, judge, facts=surveyed(build)), Guide("", (), ()), BOOK)
+    screening = screen(build, BOOK, judge, facts=surveyed(build))
+    return review(screening, build_guide(screening, STEPS), BOOK)
 
 
 def named(one: Obstacle | Condition | dict[str, Any]) -> tuple[str, str, str]:
@@ -54,9 +58,7 @@ def named(one: Obstacle | Condition | dict[str, Any]) -> tuple[str, str, str]:
 
 @pytest.fixture(scope="module")
 def raw() -> dict[str, Any]:
-    return {
-        name: yaml.safe_load(path.read_text(encoding="utf-8")) for name, path in SHEETS.items()
-    }
+    return {name: yaml.safe_load(path.read_text(encoding="utf-8")) for name, path in SHEETS.items()}
 
 
 def test_every_scenario_has_one_handed_over_and_one_refused() -> None:
@@ -74,7 +76,9 @@ def test_the_review_says_what_was_argued(name: str) -> None:
 
 @pytest.mark.parametrize("name", SHEETS)
 def test_the_numbers_worked_by_hand_are_printed(name: str) -> None:
-    found = {named(one): one.text for one in (*reviewed(name).obstacles, *reviewed(name).conditions)}
+    found = {
+        named(one): one.text for one in (*reviewed(name).obstacles, *reviewed(name).conditions)
+    }
     for one in (*EXPECTED[name]["obstacles"], *EXPECTED[name]["conditions"]):
         assert one["why"]
         for text in one.get("shows", ()):
@@ -86,6 +90,13 @@ def test_the_end_is_the_one_in_the_name(name: str) -> None:
     handed_over = reviewed(name).outcome in (Outcome.READY, Outcome.CONDITIONS)
     assert handed_over == name.endswith("handed-over")
     assert reviewed(name).screening.stage == "handoff"
+
+
+@pytest.mark.parametrize("name", [one for one in SHEETS if one.endswith("handed-over")])
+def test_every_step_of_the_guide_was_done(name: str) -> None:
+    taken = [one for one in reviewed(name).guide.steps if one.key is not None]
+    assert [one.name for one in taken if one.standing is Standing.OPEN] == []
+    assert [one.name for one in taken if one.standing is Standing.DANGEROUS] == []
 
 
 @pytest.mark.parametrize("name", SHEETS)
@@ -163,7 +174,9 @@ def test_full_packs_rest_where_full_cells_rest(name: str) -> None:
     build = reviewed(name).build
     for one in build.instances:
         if one.subject == "pack":
-            cell = last(build, one.id, "resting_voltage") / float(one.values["cells_in_series"].value)
+            cell = last(build, one.id, "resting_voltage") / float(
+                one.values["cells_in_series"].value
+            )
             assert 3.33 <= cell <= 3.40
 
 

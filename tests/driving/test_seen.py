@@ -44,7 +44,10 @@ def test_a_trip_that_was_driven_is_no_assumption() -> None:
 
 def test_what_is_computed_worse_than_it_was_seen_counts() -> None:
     """With 1700 kg behind it the pit ramp cannot be climbed (worked in test_survey)."""
-    load = ("    cargo: 350 kg\n    pause", "    cargo: 350 kg\n    trailer_mass: 1700 kg\n    pause")
+    load = (
+        "    cargo: 350 kg\n    pause",
+        "    cargo: 350 kg\n    trailer_mass: 1700 kg\n    pause",
+    )
     assert read("gravel", "stalls", "no", load).value is True
 
 

@@ -71,8 +71,8 @@ def _handoffs() -> list[str]:
         "## Finished vehicles",
         "",
         "The same vehicles built and measured, each once as handed over and once as refused, in",
-        "`scenarios/handoff/`. Of each: how the review ends, then what stands in the way and what is said with",
-        "it, and why.",
+        "`scenarios/handoff/`. Of each: how the review ends, then what stands in the way, what is",
+        "said with it, and why.",
         "",
     ]
     for name, wanted in yaml.safe_load(path.read_text(encoding="utf-8")).items():

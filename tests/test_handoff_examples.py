@@ -1,4 +1,4 @@
-"""Finished vehicles, handed over and refused: the review says what `expected.yaml` argues, and no more.
+"""Finished vehicles, handed over and refused: the review says what was argued, and no more.
 
 One of them is judged by both evaluators, the others by the Python evaluator, for speed. The
 readings are looked at too: a sheet with readings that no vehicle can give would prove nothing.
@@ -210,8 +210,8 @@ def test_the_drops_are_those_of_copper(name: str) -> None:
 
 @pytest.mark.parametrize("name", SHEETS)
 def test_the_isolation_readings_fit_two_leaks(name: str) -> None:
-    """Two leaks and a meter of 10 megohm: the poles to the frame never add to more than the battery,
-    and a resistor across the higher one lowers it."""
+    """Two leaks and a meter of 10 megohm: both poles to the frame add to the battery at most, and
+    a resistor across the higher one lowers it."""
     build = reviewed(name).build
     plus, minus, held = (
         last(build, "battery", what)

@@ -173,7 +173,7 @@ def test_what_the_sheet_does_not_mention_is_told_because_its_steps_are_missing()
     warning = guide_of(text).warning
     assert "charger" in warning and "contactor" in warning and "motor controller" not in warning
     assert "charger" not in guide_of(text + "  chargers: none\n").warning
-    whole = guide_of(text + "  mounts: none\ncomplete: all\n")
+    whole = guide_of(text + "  mounts: none\nwiring: none\ncomplete: all\n")
     assert "steps are missing" not in whole.warning
 
 

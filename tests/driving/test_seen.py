@@ -1,4 +1,4 @@
-"""What was seen while driving a trip stands beside what is computed of it, and can settle a check."""
+"""What was seen on a driven trip stands beside what is computed of it, and can settle a check."""
 
 from __future__ import annotations
 

@@ -18,7 +18,7 @@ from advisor.engine import Judge
 from advisor.findings.screening import screen
 from advisor.report.text import render
 from advisor.rules import load_rulesets
-from advisor.sheet.examples import example_sheets
+from advisor.sheet.examples import example_sheets, find_scenarios
 from advisor.sheet.reading import read_sheet
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
@@ -61,7 +61,29 @@ def _scenarios() -> str:
         lines += _reasons(wanted["must_find"])
         if wanted["disputed"]:
             lines += ["Given today and wrong:", "", *_reasons(wanted["disputed"])]
-    return "\n".join(lines)
+    return "\n".join([*lines, *_handoffs()])
+
+
+def _handoffs() -> list[str]:
+    """The finished vehicles of `scenarios/handoff/`, with what keeps each from its owner."""
+    path = find_scenarios() / "handoff" / "expected.yaml"
+    lines = [
+        "## Finished vehicles",
+        "",
+        "The same vehicles built and measured, each once as handed over and once as refused, in",
+        "`scenarios/handoff/`. Of each: how the review ends, then what stands in the way, what is",
+        "said with it, and why.",
+        "",
+    ]
+    for name, wanted in yaml.safe_load(path.read_text(encoding="utf-8")).items():
+        lines += [f"### {name}", "", *textwrap.wrap(wanted["shows"], 100), ""]
+        lines += [f"The review ends with: {wanted['outcome']}.", ""]
+        listed = [*wanted["obstacles"], *wanted["conditions"]]
+        lines += [
+            f"- {one['kind']}: {one['rule']} on {one['part']}: {one['why']}" for one in listed
+        ]
+        lines += [""] if listed else []
+    return lines
 
 
 def _reasons(listed: list[dict[str, str]]) -> list[str]:

@@ -22,7 +22,7 @@ from advisor.facts.stated import answered, easiest, stated
 from advisor.facts.traced import Traced
 from advisor.facts.working import worked
 from advisor.sheet.build import Build
-from advisor.vocabulary import VOCABULARY
+from advisor.vocabulary import VOCABULARY, Ask
 
 Survey = Callable[["Facts"], Mapping[Key, Traced]]
 """Reads the plan of the cables of a build, over its facts without that plan."""
@@ -243,6 +243,8 @@ class Facts(Listed):
             else:
                 gaps.append(result.facts)
         firm = [one for one in derived if not one.assumed] or derived
+        if direct and attribute.ask is Ask.DRIVE and not attribute.worse:
+            firm = [one for one in firm if not one.assumed]  # a prediction is no second reading
         candidates = [*direct, *firm]
         if candidates:
             best, apart = chosen(candidates)

@@ -28,6 +28,7 @@ class Ask(StrEnum):
     DATASHEET = "datasheet"
     MEASURE = "measure"
     MAKER = "maker"
+    DRIVE = "drive"
     COMPUTED = "computed"
 
 
@@ -37,6 +38,7 @@ ASK_WORDS = {
     Ask.DATASHEET: "look in the part's datasheet or manual",
     Ask.MEASURE: "measure it",
     Ask.MAKER: "ask the maker or seller in writing",
+    Ask.DRIVE: "drive it and see, once it may be driven",
     Ask.COMPUTED: "it is computed from other values",
 }
 

@@ -17,6 +17,7 @@ from advisor.vocabulary.wiring import way
 
 CHEMISTRIES = "lfp nmc nca lmo lto lead-flooded lead-agm lead-gel"
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
+R = Ask.DRIVE
 
 PACK = Subject(
     "pack",
@@ -252,7 +253,7 @@ BATTERY = Subject(
         quantity("demand_peak_allowed_time", "s", "time the battery can give the peak asked for"),
         count("drives", "controllers that draw on the battery"),
         quantity("traction_drop", "V", "voltage lost in the runs of the traction circuit"),
-        quantity("charge_after_day", "%", "charge left after the trips of a day"),
+        quantity("charge_after_day", "%", "charge left after the trips of a day", R, at_most=100),
         text("day_season", "season of the day on which least is left", Ask.COMPUTED),
         quantity("range_warm", "km", "way on one charge by the trips, warm"),
         quantity("range_cold", "km", "way on one charge by the trips, at the coldest use"),

@@ -17,6 +17,7 @@ from advisor.vocabulary.attribute import (
 from advisor.vocabulary.drive import PEDAL_SIGNALS
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
+R = Ask.DRIVE
 
 VEHICLE = Subject(
     "vehicle",
@@ -83,7 +84,7 @@ VEHICLE = Subject(
         flag("braking_needs_battery", "a grade needs braking that the battery must take"),
         # computed by driving it
         quantity("top_speed_predicted", "km/h", "speed the drive reaches on the level, alone"),
-        quantity("grade_start_predicted", "%", "steepest grade it starts on, loaded as usual"),
+        quantity("grade_start_predicted", "%", "steepest grade it starts on, loaded as usual", R),
         flag("stalls_on_a_trip", "its drive cannot move it on a part of a trip"),
         quantity("hold_force", "N", "force that holds it on its steepest grade, loaded"),
         quantity("mass_ratio", "%", "mass now against the mass before the change"),

@@ -9,6 +9,7 @@ from advisor.facts import (
     charging,
     drive,
     packs,
+    placing,
     protection,
     runs,
     standing,
@@ -46,6 +47,7 @@ DERIVATIONS = _by_key(
             auxiliary,
             standing,
             runs,
+            placing,
             vehicle,
         )
     ]

@@ -44,7 +44,7 @@ def page(book: RuleBook) -> str:
         "<!-- made by python -m tests.make_docs; do not edit -->",
         "",
         "What somebody of the trade would check in such a conversion, and which rules do it. Where",
-        "there is no rule, the row says why not. `advisor rules show NAME` prints a rule as a page.",
+        "there is no rule, the row says why not. `advisor rules show NAME` prints one as a page.",
         "",
     ]
     for part in data["sections"]:

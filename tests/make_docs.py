@@ -22,6 +22,7 @@ from advisor.sheet.examples import example_sheets, find_scenarios
 from advisor.sheet.reading import read_sheet
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
+from tests.make_coverage import page as coverage_page
 from tests.rule_pages import rule_pages
 
 DOCS = Path(__file__).parents[1] / "docs"
@@ -34,6 +35,7 @@ def pages() -> dict[str, str]:
         "vocabulary.md": _vocabulary(),
         **rule_pages(load_rulesets()),
         "scenarios.md": _scenarios(),
+        "coverage.md": coverage_page(load_rulesets()),
     }
 
 

@@ -13,6 +13,7 @@ from advisor.vocabulary.attribute import (
     quantity,
     text,
 )
+from advisor.vocabulary.weather import weather
 from advisor.vocabulary.wiring import way
 
 CHEMISTRIES = "lfp nmc nca lmo lto lead-flooded lead-agm lead-gel"
@@ -63,7 +64,7 @@ PACK = Subject(
         quantity("height", "mm", "height of one pack", N),
         choice("case_material", "plastic steel aluminium", "material of the case", N),
         choice("case_bonded_to", "nothing negative positive", "pole the case is tied to", M),
-        text("ip", "ingress protection mark", D),
+        *weather(),
         choice("orientation_allowed", "any upright", "positions in which it may be fitted", D),
         choice("communication", "none bluetooth can rs485 enable-12v", "link to other devices", D),
         flag("needs_signal", "it gives current only after a message or an enable signal", D),
@@ -222,6 +223,7 @@ BATTERY = Subject(
         quantity("damage_voltage", "V", "voltage below which the cells are damaged"),
         quantity("mass", "kg", "mass of the battery"),
         quantity("volume", "L", "volume of the packs"),
+        flag("fits_bay", "the packs fit into the battery bay"),
         quantity("cold_limit_gap", "K", "coldest use below the cold charge limit", at_least=None),
         # computed: what the packs have in common
         count("series_limit", "most packs in series that every maker allows"),

@@ -38,7 +38,7 @@ def load_rulesets(
     *,
     examples: bool = True,
 ) -> RuleBook:
-    """All rulesets of a folder, or of some files (with `sources.yaml` beside the first).
+    """All rulesets of a folder and the folders in it, or of some files (`sources.yaml` beside the first).
 
     Without `examples` these are left unread, which takes half of the time. Raises
     ProblemsFoundError with every problem of every file.
@@ -82,7 +82,7 @@ def load_rulesets(
 def _files(where: Path | Iterable[Path]) -> tuple[Path, list[Path]]:
     if isinstance(where, Path):
         if where.is_dir():
-            found = sorted(where.glob("*.yaml"))
+            found = sorted(where.glob("*.yaml")) + sorted(where.glob("*/*.yaml"))
             return where, [one for one in found if one.name != SOURCES_FILE]
         return where.parent, [where]
     files = list(where)

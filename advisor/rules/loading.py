@@ -38,7 +38,9 @@ def load_rulesets(
     *,
     examples: bool = True,
 ) -> RuleBook:
-    """All rulesets of a folder and the folders in it, or of some files (`sources.yaml` beside the first).
+    """All rulesets of a folder and the folders in it, or of some files.
+
+    The sources are those of `sources.yaml` in the folder, or beside the first file.
 
     Without `examples` these are left unread, which takes half of the time. Raises
     ProblemsFoundError with every problem of every file.

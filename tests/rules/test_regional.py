@@ -13,13 +13,13 @@ from advisor.rules.rule import Rule
 BOOK = load_rulesets(examples=False)
 REGIONAL = [rule for one in BOOK.rulesets if one.family == "regional" for rule in one.rules]
 
-# (rule, limit as the condition writes it, where it is published). Read in reproductions unless said.
+# A rule and a limit as its condition writes it. Read in reproductions where nothing is said.
 PUBLISHED = [
     # ANSI/ILTVA Z130.1: a golf car stays below 15 mph; Z135: a personal transport vehicle below 20.
     ("faster-than-a-golf-car", "vehicle.top_speed >= 15 mph"),
     ("faster-than-a-golf-car", "vehicle.top_speed <= 20 mph"),
-    # 63 FR 33194: carts that cannot exceed 20 mph are left to the states; 49 CFR 571.3(b): above 20 mph
-    # and up to 25 mph is a low-speed vehicle.
+    # 63 FR 33194: carts that cannot exceed 20 mph are left to the states.
+    # 49 CFR 571.3(b): above 20 mph and up to 25 mph is a low-speed vehicle.
     ("state-decides-on-carts-on-the-road", "vehicle.top_speed <= 20 mph"),
     ("faster-than-twenty-miles-an-hour", "vehicle.top_speed > 20 mph"),
     ("low-speed-vehicle-lacks-equipment", "vehicle.top_speed > 20 mph"),

@@ -40,6 +40,26 @@ def _loads(
     return drawn
 
 
+def _loads_disconnected(
+    switched: Sequence[bool],
+    standby: Sequence[float | None],
+    current: Sequence[float | None],
+    number: Sequence[float | None],
+    bus: Sequence[str | None],
+    output: float | None,
+    efficiency: float | None,
+    battery: float,
+    buffered: bool | None,
+    fed: Sequence[str | None],
+) -> Result:
+    """The same with the disconnect open; the buffer battery then feeds those of 12 V alone."""
+    alone = buffered and fed and all(one not in (None, "ahead-of-disconnect") for one in fed)
+    drawing = [
+        on and not (alone and where == "12v") for on, where in zip(switched, bus, strict=True)
+    ]
+    return _loads(drawing, standby, current, number, bus, output, efficiency, battery)
+
+
 def _key_off(
     boards: float,
     controllers: Sequence[float],
@@ -149,10 +169,11 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.loads_disconnected",
-        _ALWAYS_FED.format(flag="ahead_of_disconnect"),
-        _loads,
+        _ALWAYS_FED.format(flag="ahead_of_disconnect") + " buffer.present? converter[].fed_from?",
+        _loads_disconnected,
         "currents of the loads that stay fed with the disconnect open, as battery current; those "
-        "of 12 V through the converter's efficiency, 0.85 if not stated",
+        "of 12 V through the converter's efficiency, 0.85 if not stated, or not at all where a "
+        "buffer battery feeds them and no converter lies ahead of the disconnect",
     ),
     derive(
         "battery.drain_key_off",

@@ -248,6 +248,18 @@ def test_a_buffer_feeds_what_stays_on_behind_the_open_disconnect(
     assert number(found, "battery.loads_disconnected") * 1000 == pytest.approx(drawn, abs=0.01)
 
 
+@pytest.mark.parametrize(("reserve", "volts"), [("20 %", 2.05), ("5 %", 1.8)])
+def test_a_chemistry_without_a_curve_gets_a_low_voltage_at_the_reserve(
+    reserve: str, volts: float
+) -> None:
+    """Titanate: nominal 2.3 V (sheet of a 40 A·h cell), discharge ends at 1.8 V (cell table)."""
+    found = facts(
+        f"battery: {{reserve: {reserve}}}\nparts:\n  packs:\n    - {{id: p, chemistry: lto}}\n"
+    )
+    assert number(found, "p.cell_at_reserve") == pytest.approx(volts)
+    assert known(found, "p.cell_at_reserve").assumed
+
+
 def test_shunt() -> None:
     """500 A / 50 mV is 0.1 mohm; two thirds of 500 A is 333 A (three shunt makers' notes)."""
     found = facts(

@@ -40,9 +40,9 @@ def test_nothing_serious_is_found(name: str, stage: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_nothing_is_left_open(name: str) -> None:
-    """The sheets are complete: one figure that a maker did not answer is the most that is asked."""
-    assert len(screened(name).questions) <= 1
-    assert screened(name).counts.undetermined <= 1
+    """The sheets are complete: a figure or two that nobody answered is the most that is asked."""
+    assert len(screened(name).questions) <= 2
+    assert screened(name).counts.undetermined <= 2
 
 
 @pytest.mark.parametrize("name", NAMES)

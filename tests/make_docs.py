@@ -23,7 +23,7 @@ from advisor.sheet.examples import example_sheets
 from advisor.sheet.reading import read_sheet
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
-from tests import make_well_made
+from tests import make_matrix, make_well_made
 
 DOCS = Path(__file__).parents[1] / "docs"
 
@@ -36,6 +36,7 @@ def pages() -> dict[str, str]:
         "rules.md": _rules(load_rulesets()),
         "scenarios.md": _scenarios(),
         "well-made-builds.md": make_well_made.page(),
+        "coverage-matrix.md": make_matrix.page(),
     }
 
 

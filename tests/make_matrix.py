@@ -150,9 +150,10 @@ def page() -> str:
         "",
         "<!-- made by python -m tests.make_docs; do not edit -->",
         "",
-        "Each step of the job against each hazard, and each kind of part against each other kind. A",
-        "number says how many rules look at it; - that there is none, with the reason below. Which",
-        "rules, is computed from what they are about, what they read, their hazard and their stage.",
+        "Each step of the job against each hazard, and each kind of part against each other kind.",
+        "A number says how many rules look at it, a dash that there is none; the reason stands",
+        "below. The rules of a cell are computed from what they are about, what they read, their",
+        "hazard and their stage; the reasons are written by hand.",
         "",
         "## Steps and hazards",
         "",
@@ -197,9 +198,7 @@ def _why(cells: list[Cell], listed: str) -> list[str]:
     found: dict[str, list[Cell]] = {}
     for cell in cells:
         found.setdefault(reason(cell, listed), []).append(cell)
-    return [
-        f"- {_grouped(of)}: {why or 'NO REASON'}" for why, of in found.items()
-    ]
+    return [f"- {_grouped(of)}: {why or 'NO REASON'}" for why, of in found.items()]
 
 
 def _grouped(cells: list[Cell]) -> str:

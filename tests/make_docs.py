@@ -22,6 +22,7 @@ from advisor.sheet.examples import example_sheets, find_scenarios
 from advisor.sheet.reading import read_sheet
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
+from tests import make_matrix, make_well_made
 from tests.make_coverage import page as coverage_page
 from tests.rule_pages import rule_pages
 
@@ -36,6 +37,8 @@ def pages() -> dict[str, str]:
         **rule_pages(load_rulesets()),
         "scenarios.md": _scenarios(),
         "coverage.md": coverage_page(load_rulesets()),
+        "well-made-builds.md": make_well_made.page(),
+        "coverage-matrix.md": make_matrix.page(),
     }
 
 

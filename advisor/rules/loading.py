@@ -22,6 +22,8 @@ from advisor.vocabulary import VOCABULARY, Vocabulary
 from advisor.yaml_text import Node, read_bytes, read_text
 
 SOURCES_FILE = "sources.yaml"
+STEPS_FOLDER = "steps"
+"""Folder of the commissioning guide, beside the rulesets; there are no rules in it."""
 _HEADER = ("ruleset", "version", "issued", "title", "family", "changes", "rules")
 _BESIDE = (SOURCES_FILE, RETIRED_FILE)
 _VERSION = re.compile(r"(0|[1-9][0-9]*)\.(0|[1-9][0-9]*)\.(0|[1-9][0-9]*)")
@@ -43,7 +45,9 @@ def load_rulesets(
     examples: bool = True,
     own: Path | None = None,
 ) -> RuleBook:
-    """All rulesets of a folder, or of some files (with `sources.yaml` beside the first).
+    """All rulesets of a folder and the folders in it, or of some files.
+
+    The sources are those of `sources.yaml` in the folder, or beside the first file.
 
     `own` is a folder of a shop's rulesets, which add to these and cannot change them. Without
     `examples` these are left unread, which takes half of the time. Raises ProblemsFoundError with
@@ -138,6 +142,9 @@ def _files(where: Path | Iterable[Path]) -> tuple[Path, list[Path]]:
     if isinstance(where, Path):
         if is_folder(where):
             found = sorted(where.glob("*.yaml"))
+            found += [
+                one for one in sorted(where.glob("*/*.yaml")) if one.parent.name != STEPS_FOLDER
+            ]
             return where, [one for one in found if one.name not in _BESIDE]
         return where.parent, [where]
     files = list(where)

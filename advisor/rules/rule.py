@@ -21,6 +21,7 @@ HAZARD_KINDS = (
     "loss-of-drive",
     "loss-of-braking",
     "crash",
+    "crush",
     "chemical",
     "damage",
     "cost",

@@ -102,7 +102,7 @@ def towing(told: Told) -> Section:
     lines = []
     tow = told.yes("provisions", "tow_switch")
     if tow:
-        lines.append("First turn the tow switch to TOW, or off, and the key off.")
+        lines.append("Turn the key off, and the tow switch to towing as the builder showed you.")
     elif tow is False:
         lines.append("It has no tow switch. Turn the key and the main switch off first.")
     else:

@@ -75,7 +75,7 @@ def never(told: Told) -> Section:
         "Never open the battery, its covers or its cables. Never bridge a fuse or a switch.",
         "Never connect anything new to the battery. It is the builder's work.",
         "Never change settings of the battery, the drive or the charger.",
-        "Never take out the main fuse or the main switch while it drives or charges.",
+        "Never turn the main switch off while it drives, except in an emergency.",
     ]
     wash = told.word("use", "wash")
     lines.append(

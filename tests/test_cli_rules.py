@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 from tests.rules.making import HEADER, rule_text
@@ -165,6 +166,8 @@ def test_own_rules_are_judged_and_acceptances_printed(advisor: Advisor, shop: Pa
     )
     data = json.loads(advisor("screen", BARGAIN, "--rules", str(shop), "--json").out)
     assert {"mine"} <= {one["rule"] for one in data["rules"]}
+    schema = json.loads((ROOT / "docs" / "report.schema.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator(schema).validate(data)
 
 
 def test_explain_says_who_accepted(advisor: Advisor, shop: Path) -> None:  # noqa: F811
@@ -175,6 +178,8 @@ def test_explain_says_who_accepted(advisor: Advisor, shop: Path) -> None:  # noq
     data = json.loads(advisor(*call, "--rules", str(shop), "--format", "json").out)
     assert data["accepted"][0]["who"] == "A. Tester"
     assert data["basis"]["rulesets"][-1] == {"name": "shop", "version": "1.0.0", "own": True}
+    schema = json.loads((ROOT / "docs" / "explanation.schema.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator(schema).validate(data)
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from advisor.driving.cables import motor_current, warmest
 from advisor.driving.day_results import of_day
 from advisor.driving.events import Event, device_of, main_device
 from advisor.driving.road import Driven, Road
+from advisor.driving.seen import seen
 from advisor.driving.simulated import SOURCE, simulated
 from advisor.driving.vehicle_results import of_vehicle
 from advisor.facts import Facts, facts_of
@@ -45,7 +46,8 @@ def driving(facts: Facts) -> Mapping[Key, Traced]:
     road = Road(facts)
     found: dict[Key, Traced] = {}
     if isinstance(road.inputs, Found):
-        return _missing(road, road.inputs)
+        found = _missing(road, road.inputs)
+        return found | seen(facts, found)
     for name, trip in road.trips.items():
         if isinstance(trip, Found):
             found |= {
@@ -56,7 +58,7 @@ def driving(facts: Facts) -> Mapping[Key, Traced]:
         found |= _of_trip(road, name, one)
     found |= of_day(road, road.inputs)
     found |= of_vehicle(road, road.inputs)
-    return found
+    return found | seen(road.facts, found)
 
 
 _NEEDED = (

@@ -72,8 +72,12 @@ TRIP = Subject(
         way("brake_power_where", "where the friction brakes must take most"),
         quantity("downhill_power", "kW", "most that must be braked away on a descent"),
         quantity("downhill_speed", "km/h", "fastest speed on a descent"),
-        quantity("cable_temperature", "degC", "highest temperature of a cable", R, at_most=1000),
-        quantity("cable_temperature_allowed", "degC", "temperature that cable stands", R),
+        quantity("cable_temperature", "degC", "highest temperature of a cable", at_most=1000),
+        quantity(
+            "cable_temperature_allowed", "degC", "temperature that cable stands", R, worse="low"
+        ),
+        quantity("cable_temperature_after", "degC", "that of the hottest cable, as read", R),
+        quantity("cable_temperature_after_expected_max", "degC", "most that reading should be"),
         way("cable_hottest", "the cable that comes closest to what it stands, and where"),
     ),
 )

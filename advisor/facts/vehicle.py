@@ -20,8 +20,11 @@ def _fastest_turning(
 
 
 def _heaviest(usual: float | None, trips: Sequence[float | None] | None) -> Result:
-    known = [one for one in (usual, *(trips or ())) if one is not None]
-    return max(known) if known else None
+    """A trip that names no trailer has none; without trips only the usual one tells."""
+    towed = [one or 0.0 for one in trips or ()]
+    if usual is None and not towed:
+        return None
+    return max([usual or 0.0, *towed])
 
 
 DERIVATIONS: list[Derivation] = [
@@ -69,7 +72,7 @@ DERIVATIONS: list[Derivation] = [
         "use.trailer_heaviest",
         "use.trailer_mass? trip[].trailer_mass?",
         _heaviest,
-        "the heaviest trailer that the use or a trip names",
+        "the heaviest trailer that the use or a trip names; a trip that names none has none",
     ),
     derive(
         "use.on_public_road",

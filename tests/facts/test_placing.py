@@ -105,6 +105,8 @@ trips:
 """
     assert number(facts(sheet), "use.trailer_heaviest") == 450
     unknown(facts("use: {place: campus}\n"), "use.trailer_heaviest")
+    alone = f"trips:\n  - {{id: a, {part}}}\n"
+    assert number(facts(alone), "use.trailer_heaviest") == 0
 
 
 def test_twice_the_weight_of_60_kg() -> None:

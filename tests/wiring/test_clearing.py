@@ -127,7 +127,7 @@ def test_a_fuse_without_a_rating_has_no_time_and_is_asked_for() -> None:
 
 
 def test_a_far_device_without_a_curve_does_not_hide_the_near_one() -> None:
-    """In a row of two the last one stands at the fault; 20 x 15 A open it in 0.6 s, by its curve."""
+    """Of two in a row the last stands at the fault; 20 x 15 A open it in 0.6 s, by its curve."""
     found = facts(
         with_curve("2 x 60 s, 20 x 0.6 s"),
         ("id: main-fuse, role: main, kind: class-t, rating: 150 A", "id: main-fuse, role: main"),

@@ -260,6 +260,19 @@ def test_a_chemistry_without_a_curve_gets_a_low_voltage_at_the_reserve(
     assert known(found, "p.cell_at_reserve").assumed
 
 
+@pytest.mark.parametrize(
+    ("fitted", "current"), [("on_board: yes, ", 9.0), ("on_board: no, ", 20.0), ("", 20.0)]
+)
+def test_the_inlet_of_a_charger_on_board_carries_mains_current(fitted: str, current: float) -> None:
+    """The plug is on the mains side of a charger on the vehicle; 9 A stand on its plate."""
+    found = facts(
+        "parts:\n  chargers:\n"
+        f"    - {{id: c, {fitted}current_max: 20 A, ac_current: 9 A}}\n"
+        "  inlets:\n    - {id: i, circuit: charge}\n"
+    )
+    assert number(found, "i.current_carried") == current
+
+
 def test_shunt() -> None:
     """500 A / 50 mV is 0.1 mohm; two thirds of 500 A is 333 A (three shunt makers' notes)."""
     found = facts(

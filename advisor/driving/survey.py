@@ -13,7 +13,7 @@ from advisor.driving.road import Driven, Road
 from advisor.driving.simulated import SOURCE, simulated
 from advisor.driving.vehicle_results import of_vehicle
 from advisor.facts import Facts, facts_of
-from advisor.facts.origins import Key
+from advisor.facts.origins import Fact, Key, Unknown
 from advisor.facts.traced import Traced
 from advisor.physics.windows import rolling_rms, time_above
 from advisor.sheet.build import Build
@@ -29,13 +29,28 @@ _WINDOWS = {"10s": 10.0, "1min": 60.0, "10min": 600.0, "hour": 3600.0}
 
 def surveyed(build: Build) -> Facts:
     """The facts of a build with what its plan of the cables and its trips give."""
-    return facts_of(build).with_survey(_both)
+    return facts_of(build).with_survey(_Reading())
 
 
-def _both(facts: Facts) -> Mapping[Key, Traced]:
-    """The plan first: the trips read what it gives."""
-    plan = survey(facts)
-    return {**plan, **driving(facts.with_survey(lambda _: plan))}
+class _Reading:
+    """Reads the plan first, for the trips read what it gives.
+
+    The trips of a build are driven again only where something that they ask for is another value.
+    """
+
+    def __init__(self) -> None:
+        self._driven: list[tuple[Mapping[Key, Fact | Unknown], Mapping[Key, Traced]]] = []
+
+    def __call__(self, facts: Facts) -> Mapping[Key, Traced]:
+        plan = survey(facts)
+        planned = facts.with_survey(lambda _: plan)
+        for asked, found in self._driven:
+            if all(planned.fact(*key) == value for key, value in asked.items()):
+                return {**plan, **found}
+        noted: set[Key] = set()
+        found = driving(planned.noting(noted))
+        self._driven.append(({key: planned.fact(*key) for key in sorted(noted)}, found))
+        return {**plan, **found}
 
 
 def driving(facts: Facts) -> Mapping[Key, Traced]:

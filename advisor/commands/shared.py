@@ -137,7 +137,7 @@ def named(path: Path) -> str:
 
 
 def refuse(path: str, problem: str, advice: str = "", where: str = "") -> ProblemsFoundError:
-    """The error of a call or an option that is wrong, to be raised; `where` is a place in a sheet."""
+    """The error of a wrong call or option, to be raised; `where` is a place in a sheet."""
     return ProblemsFoundError([Problem(path, Place(), where, problem, advice)])
 
 

@@ -13,6 +13,7 @@ from advisor.driving.road import Driven, Road
 from advisor.driving.simulated import SOURCE, simulated
 from advisor.driving.vehicle_results import of_vehicle
 from advisor.facts import Facts, facts_of
+from advisor.facts.graph import Survey
 from advisor.facts.origins import Fact, Key, Unknown
 from advisor.facts.traced import Traced
 from advisor.physics.windows import rolling_rms, time_above
@@ -35,22 +36,35 @@ def surveyed(build: Build) -> Facts:
 class _Reading:
     """Reads the plan first, for the trips read what it gives.
 
-    The trips of a build are driven again only where something that they ask for is another value.
+    Each of the two is read again only where something that it asks for is another value.
     """
 
     def __init__(self) -> None:
-        self._driven: list[tuple[Mapping[Key, Fact | Unknown], Mapping[Key, Traced]]] = []
+        self._plans: list[_Kept] = []
+        self._trips: list[_Kept] = []
 
     def __call__(self, facts: Facts) -> Mapping[Key, Traced]:
-        plan = survey(facts)
+        plan = _read(self._plans, facts, survey)
         planned = facts.with_survey(lambda _: plan)
-        for asked, found in self._driven:
-            if all(planned.fact(*key) == value for key, value in asked.items()):
-                return {**plan, **found}
-        noted: set[Key] = set()
-        found = driving(planned.noting(noted))
-        self._driven.append(({key: planned.fact(*key) for key in sorted(noted)}, found))
-        return {**plan, **found}
+        return {**plan, **_read(self._trips, planned, driving)}
+
+
+_MOST_KEPT = 16
+
+_Kept = tuple[Mapping[Key, Fact | Unknown], Mapping[Key, Traced]]
+"""What a reading asked for, with the answers, and what it gave."""
+
+
+def _read(kept: list[_Kept], facts: Facts, reading: Survey) -> Mapping[Key, Traced]:
+    for asked, found in kept:
+        if all(facts.fact(*key) == value for key, value in asked.items()):
+            return found
+    noted: set[Key] = set()
+    found = reading(facts.noting(noted))
+    kept.append(({key: facts.fact(*key) for key in sorted(noted)}, found))
+    if len(kept) > _MOST_KEPT:
+        del kept[1]  # the first is that of the build as it is
+    return found
 
 
 def driving(facts: Facts) -> Mapping[Key, Traced]:

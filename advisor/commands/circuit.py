@@ -18,8 +18,8 @@ from advisor.commands.shared import (
     book_with,
     planned,
     put,
+    refuse,
 )
-from advisor.problems import Place, Problem, ProblemsFoundError
 
 
 @app.command()
@@ -43,8 +43,7 @@ def wiring(
     from advisor.sheet.reading import read_sheet
 
     if write is not None and not size:
-        problem = Problem("--write", Place(), "", "goes with --size only", "add --size")
-        raise ProblemsFoundError([problem])
+        raise refuse("--write", "goes with --size only", "add --size")
     build = read_sheet(sheet)
     facts = planned(build, sheet)
     if size:

@@ -123,10 +123,7 @@ def planned(build: Any, sheet: Path) -> Any:
     facts = facts_with_plan(build) if has_plan(build) else None
     if facts is None:
         advice = "list the cable runs there with from and to"
-        problem = Problem(
-            str(sheet), Place(), "wiring", "the sheet has no plan of the cables", advice
-        )
-        raise ProblemsFoundError([problem])
+        raise refuse(str(sheet), "the sheet has no plan of the cables", advice, "wiring")
     return facts
 
 
@@ -154,9 +151,9 @@ def named(path: Path) -> str:
     return name if name.isprintable() else shown(name, len(name))
 
 
-def refuse(path: str, problem: str, advice: str = "") -> ProblemsFoundError:
-    """The error of a call or an option that is wrong, to be raised."""
-    return ProblemsFoundError([Problem(path, Place(), "", problem, advice)])
+def refuse(path: str, problem: str, advice: str = "", where: str = "") -> ProblemsFoundError:
+    """The error of a wrong call or option, to be raised; `where` is a place in a sheet."""
+    return ProblemsFoundError([Problem(path, Place(), where, problem, advice)])
 
 
 def waiting(words: str) -> Any:

@@ -90,9 +90,15 @@ class Facts(Listed):
         return found
 
     def noting(self, asked: set[Key]) -> Facts:
-        """The same facts; every value that is asked for, or looked for in vain, goes into a set."""
+        """The same facts; every value that is asked for, or looked for in vain, goes into a set.
+
+        What is found is found for both.
+        """
         traced = self.traced()
         found = Facts(self.build, self._derivations, self._trial, lambda _: traced, self)
+        found._traced, found._like, found._changed = traced, None, frozenset()
+        found._found, found._links, found._rings = self._found, self._links, self._rings
+        found.disagreements = self.disagreements
         found._asked = asked
         return found
 

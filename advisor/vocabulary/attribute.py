@@ -101,6 +101,9 @@ class Subject:
                 "present", Kind.FLAG, f"a {self.meaning} is fitted", Ask.COMPUTED, self.name
             )
             own = (present, *own)
+        if self.many and self.section.startswith("parts."):
+            meaning = "what one costs, such as 420 USD; nothing is converted"
+            own = (*own, Attribute("price", Kind.TEXT, meaning, Ask.DATASHEET, self.name))
         object.__setattr__(self, "attributes", own)
 
 

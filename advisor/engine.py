@@ -58,6 +58,11 @@ class Judge:
     def __init__(self, book: RuleBook, *, use_engine: bool = True) -> None:
         self.book = book
         self._chunks = _chunks(book.rules)
+        self._place = {
+            rule.name: (chunk, number)
+            for chunk in self._chunks
+            for number, rule in enumerate(chunk.rules)
+        }
         self._engine = _Engine() if durable is not None and use_engine else None
 
     @property
@@ -113,9 +118,9 @@ class Judge:
 
     def verdict(self, rule: Rule, row: Row) -> Verdict:
         """One rule of the book on one row, by both evaluators."""
-        chunk = next(one for one in self._chunks if rule in one.rules)
+        chunk, number = self._place[rule.name]
         (verdicts,) = self._verdicts(chunk, ["the row"], [without_assumptions(row)])
-        return verdicts[chunk.rules.index(rule)]
+        return verdicts[number]
 
     def _verdicts(
         self, chunk: _Chunk, cases: list[str], rows: Sequence[Row]

@@ -11,10 +11,12 @@ import typer
 
 from advisor.commands.shared import (
     OutputOption,
+    RulesOption,
     SheetArgument,
     Units,
     UnitsOption,
     app,
+    book_with,
     facts_with_plan,
     has_plan,
     put,
@@ -57,6 +59,7 @@ def commission(
     ] = False,
     units: UnitsOption = Units.SI,
     width: Annotated[int, typer.Option(min=40, max=400, help="Columns of the text.")] = 80,
+    rules: RulesOption = None,
     output: OutputOption = None,
 ) -> None:
     """Guide the connection and the tests of this vehicle, step by step, with expected readings.
@@ -66,7 +69,7 @@ def commission(
     from advisor.commissioning.guide import Phase, Standing, Step
     from advisor.report.commissioning import guide_data, render_guide, render_markdown
 
-    guide = Guides(sheet, units.value).read()
+    guide = Guides(sheet, units.value, rules).read()
 
     def wanted(step: Step) -> bool:
         if phase is not None and step.phase is not Phase[phase.name]:
@@ -101,14 +104,13 @@ def _engine_missing(error: ModuleNotFoundError) -> tuple[str, str]:
 class Guides:
     """The guide of a sheet, made anew from its file each time; rules and steps are read once."""
 
-    def __init__(self, sheet: Path, system: str) -> None:
+    def __init__(self, sheet: Path, system: str, rules: Path | None = None) -> None:
         from advisor.commissioning.loading import load_steps
         from advisor.engine import Judge
-        from advisor.rules.loading import load_rulesets
 
         self.sheet = sheet
         self.system = system
-        self.book = load_rulesets(examples=False)
+        self.book = book_with(rules)
         self.screening: Any = None
         self._judge = Judge(self.book)
         self._steps = load_steps()

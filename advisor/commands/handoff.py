@@ -11,6 +11,7 @@ import typer
 from advisor.commands.commissioning import Guides
 from advisor.commands.shared import (
     OutputOption,
+    RulesOption,
     SheetArgument,
     Units,
     UnitsOption,
@@ -39,6 +40,7 @@ def handoff(
     labels: LabelsOption = None,
     json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
     units: UnitsOption = Units.SI,
+    rules: RulesOption = None,
     width: Annotated[int, typer.Option(min=40, max=400, help="Columns of the text.")] = 80,
     output: OutputOption = None,
 ) -> None:
@@ -52,7 +54,7 @@ def handoff(
 
     wanted = [one for one in (html, pdf, labels, output) if one is not None]
     _can_be_written(wanted)
-    review = reviewed(sheet, units.value)
+    review = reviewed(sheet, units.value, rules)
     files = _documents(review, units.value, html, pdf, labels)
     if json:
         text = json_text.dumps(review_data(review), indent=2) + "\n"
@@ -72,6 +74,7 @@ def verify(
     record: Annotated[Path, typer.Argument(metavar="RECORD", help="Record written as HTML.")],
     sheet: SheetArgument,
     json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
+    rules: RulesOption = None,
     width: Annotated[int, typer.Option(min=40, max=400, help="Columns of the text.")] = 80,
     output: OutputOption = None,
 ) -> None:
@@ -86,7 +89,7 @@ def verify(
     from advisor.report.handoff import render_verification, verification_data
 
     then = read_evidence(_text(record), str(record))
-    found = verified(then, evidence(reviewed(sheet, "si")))
+    found = verified(then, evidence(reviewed(sheet, "si", rules)))
     if json:
         text = json_text.dumps(verification_data(found), indent=2) + "\n"
     else:
@@ -112,11 +115,11 @@ def _text(record: Path) -> str:
         raise refuse(str(record), "is not text", advice) from None
 
 
-def reviewed(sheet: Path, system: str) -> Any:
+def reviewed(sheet: Path, system: str, rules: Path | None) -> Any:
     """The review of a sheet."""
     from advisor.handoff.review import review
 
-    guides = Guides(sheet, system)
+    guides = Guides(sheet, system, rules)
     guide = guides.read()
     return review(guides.screening, guide, guides.book)
 

@@ -64,11 +64,12 @@ def _warning(screening: Screening, book: StepBook) -> str:
             f"STOP: the screening of this sheet finds {' and '.join(found)} {risks}. Connect "
             f"nothing before {settled} settled; advisor screen shows more."
         )
+    # A trip is no part: a sheet without trips lacks no step that the vehicle needs.
     kinds = {subject: None for step in book.steps for subject in step.about}
     missing = [
         VOCABULARY.subjects[one].meaning
         for one in kinds
-        if VOCABULARY.subjects[one].many and not screening.facts.mentioned(one)
+        if VOCABULARY.subjects[one].many and one != "trip" and not screening.facts.mentioned(one)
     ]
     if missing:
         said.append(

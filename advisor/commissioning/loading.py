@@ -11,12 +11,11 @@ from advisor.commissioning.reading import StepReader
 from advisor.commissioning.written import Caution, StepBook, WrittenStep
 from advisor.problems import Place, Problem, ProblemsFoundError, shown
 from advisor.rules.fields import KEBAB, Fields, Notes
-from advisor.rules.loading import SOURCES_FILE, find_rulesets, read_source_table
+from advisor.rules.loading import SOURCES_FILE, STEPS_FOLDER, find_rulesets, read_source_table
 from advisor.rules.reading import read_condition
 from advisor.vocabulary import VOCABULARY, Vocabulary
 from advisor.yaml_text import Node, read_bytes, read_text
 
-FOLDER = "steps"
 CAUTIONS_FILE = "cautions.yaml"
 MAX_STEPS = 100
 _PHASES = tuple(str(one) for one in Phase)
@@ -24,7 +23,7 @@ _PHASES = tuple(str(one) for one in Phase)
 
 def find_steps() -> Path:
     """The folder of the steps, in that of the rulesets."""
-    return find_rulesets() / FOLDER
+    return find_rulesets() / STEPS_FOLDER
 
 
 def load_steps(folder: Path | None = None, vocabulary: Vocabulary = VOCABULARY) -> StepBook:

@@ -96,6 +96,8 @@ def standing(facts: Facts, load: Found, towed: float) -> dict[Key, Traced]:
     found: dict[Key, Traced] = {}
     empty, added = read(facts, "vehicle", "mass_empty"), read(facts, "vehicle", "mass_added")
     carried = load.value - towed + _TONGUE * towed
+    words = "people, cargo, and the part of a trailer that rests on the hitch"
+    found["vehicle", "payload_carried"] = simulated(carried, load, words)
     if empty.known and added.known:
         rests = combined(0.0, [empty, added, load])
         mass = empty.value + added.value + carried

@@ -47,6 +47,9 @@ def of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
         force = combined(float(hold_force(mass, steepest.value)), [rests, steepest])
         found["vehicle", "hold_force"] = simulated(force.value, force)
     _back_voltage(road, inputs, found, rests)
+    radius = read(facts, "vehicle", "rolling_radius")
+    if radius.known:
+        found["vehicle", "axle_torque_peak"] = simulated(vehicle.pull * radius.value, rests)
     found |= stopping(road, mass, rests)
     found |= standing(road.facts, heaviest, towed)
     change = read(facts, "vehicle", "mass_change")

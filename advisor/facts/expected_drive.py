@@ -11,6 +11,8 @@ _MPH = 0.44704
 _FOOT = 0.3048
 _LUGS = 0.2e-3  # ohm, two crimped lugs with their studs
 _CONTACTS = 0.5e-3  # ohm
+COLDER = 10.0  # K, from where the cold is felt in the charge of a day; common practice, no source
+COLD_SHARE = 0.3  # more charge for the same way in frost; common practice, no source
 
 
 def _battery(at_rest: float | None, joined: float | None) -> float | None:
@@ -58,6 +60,12 @@ def _published_stop(brakes: str, speed: float) -> Result:
     """30 ft from 20 mph with brakes on all wheels, 35 ft for other vehicles that carry people."""
     from_20_mph = (30.0 if brakes.startswith("all-") else 35.0) * _FOOT
     return from_20_mph * (speed / (20 * _MPH)) ** 2
+
+
+def _charge_left(reserve: float, coldest: float, air: float) -> float:
+    """The reserve; where it gets colder, so much that it stays with COLD_SHARE more used."""
+    colder = coldest < air - COLDER
+    return (reserve + COLD_SHARE) / (1 + COLD_SHARE) if colder else reserve
 
 
 def _limit(letter: str) -> Result:
@@ -223,6 +231,21 @@ DERIVATIONS: list[Derivation] = [
         "vehicle.top_speed_predicted",
         lambda speed: 1.2 * speed,
         "1.2 of the computed speed",
+        _PRACTICE,
+    ),
+    derive(
+        "trip.cable_temperature_after_expected_max",
+        "trip.cable_temperature_allowed use.ambient_max use.air_temperature",
+        lambda allowed, hottest, air: allowed - max(hottest - air, 0.0),
+        "what the cable stands, less what the hottest day is warmer than the air at the reading",
+        "a cable rises above the air by its current: heat balance",
+    ),
+    derive(
+        "battery.charge_left_expected_min",
+        "battery.reserve use.ambient_min use.air_temperature",
+        _charge_left,
+        "the reserve; where it gets 10 K colder than at the reading, what leaves it with 0.3 more "
+        "used",
         _PRACTICE,
     ),
     derive(

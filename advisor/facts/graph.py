@@ -22,7 +22,7 @@ from advisor.facts.stated import answered, easiest, stated
 from advisor.facts.traced import Traced
 from advisor.facts.working import worked
 from advisor.sheet.build import Build
-from advisor.vocabulary import VOCABULARY
+from advisor.vocabulary import VOCABULARY, Ask
 
 Survey = Callable[["Facts"], Mapping[Key, Traced]]
 """Reads the plan of the cables of a build, over its facts without that plan."""
@@ -90,9 +90,15 @@ class Facts(Listed):
         return found
 
     def noting(self, asked: set[Key]) -> Facts:
-        """The same facts; every value that is asked for, or looked for in vain, goes into a set."""
+        """The same facts; every value that is asked for, or looked for in vain, goes into a set.
+
+        What is found is found for both.
+        """
         traced = self.traced()
         found = Facts(self.build, self._derivations, self._trial, lambda _: traced, self)
+        found._traced, found._like, found._changed = traced, None, frozenset()
+        found._found, found._links, found._rings = self._found, self._links, self._rings
+        found.disagreements = self.disagreements
         found._asked = asked
         return found
 
@@ -243,6 +249,8 @@ class Facts(Listed):
             else:
                 gaps.append(result.facts)
         firm = [one for one in derived if not one.assumed] or derived
+        if direct and attribute.ask is Ask.DRIVE and not attribute.worse:
+            firm = [one for one in firm if not one.assumed]  # a prediction is no second reading
         candidates = [*direct, *firm]
         if candidates:
             best, apart = chosen(candidates)

@@ -51,6 +51,8 @@ def easiest(
     if attribute.given:
         answer = instance.answers.get(attribute.name)
         refused = 1 if answer and answer.said != "unknown" else 0
+        if attribute.ask is Ask.DRIVE:
+            refused = 2  # what has to be driven is asked for only where nothing else helps
         own = frozenset({question_key(instance.id, attribute.name)})
         options.append((refused, 1, _EFFORT[attribute.ask], own))
     for number, gap in enumerate(gaps):

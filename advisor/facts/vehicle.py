@@ -2,11 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from advisor.facts.assembly import total
-from advisor.facts.derivation import Derivation, assume, derive
+from advisor.facts.derivation import Derivation, Result, assume, derive
 from advisor.facts.kleene import any_of
 
 _MPH_15 = 15 * 0.44704
+
+
+def _fastest_turning(
+    top: float, ratio: float, radius: float, descents: Sequence[float | None] | None
+) -> Result:
+    """Speed of the motor shaft, rad/s, at the fastest speed (m/s) of the vehicle."""
+    speeds = [top, *(one for one in descents or () if one is not None)]
+    return max(speeds) * ratio / radius if radius else None
+
+
+def _heaviest(usual: float | None, trips: Sequence[float | None] | None) -> Result:
+    """A trip that names no trailer has none; without trips only the usual one tells."""
+    towed = [one or 0.0 for one in trips or ()]
+    if usual is None and not towed:
+        return None
+    return max([usual or 0.0, *towed])
+
 
 DERIVATIONS: list[Derivation] = [
     derive(
@@ -36,6 +55,24 @@ DERIVATIONS: list[Derivation] = [
         "vehicle.mass_added vehicle.mass_removed",
         lambda added, removed: added - removed,
         "added less removed",
+    ),
+    derive(
+        "vehicle.tyre_ratio",
+        "vehicle.rolling_radius vehicle.original_rolling_radius",
+        lambda now, before: now / before if before else None,
+        "radius now over radius as built",
+    ),
+    derive(
+        "motor.speed_fastest",
+        "vehicle.top_speed vehicle.gear_ratio vehicle.rolling_radius trip[].downhill_speed?",
+        _fastest_turning,
+        "fastest speed, its descents among them, x gear ratio over rolling radius",
+    ),
+    derive(
+        "use.trailer_heaviest",
+        "use.trailer_mass? trip[].trailer_mass?",
+        _heaviest,
+        "the heaviest trailer that the use or a trip names; a trip that names none has none",
     ),
     derive(
         "use.on_public_road",

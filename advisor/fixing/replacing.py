@@ -20,6 +20,7 @@ from advisor.fixing.placing import Choice, Slot, choices, with_parts
 from advisor.fixing.quickly import Quick, Risk, Trying, changes, harms
 from advisor.rules.rule import RuleBook
 from advisor.sheet.build import Build
+from advisor.sheet.prices import Price, total
 
 Survey = Callable[[Build], Facts]
 Tell = Callable[[int, int], None]
@@ -39,12 +40,9 @@ class Replacement:
     opened: tuple[Judgement, ...]
 
     @property
-    def price(self) -> float | None:
-        """Price of all parts, each as often as it is needed; None where one is not stated."""
-        prices = [(one.entry.price, len(one.slot)) for one in self.choices]
-        if any(price is None for price, _ in prices):
-            return None
-        return sum(price * number for price, number in prices if price is not None)
+    def price(self) -> Price | None:
+        """Price of all parts, each as often as it is needed; None where it cannot be summed."""
+        return total(one.entry.price for one in self.choices for _ in one.slot)
 
     @property
     def mass(self) -> float:
@@ -58,9 +56,12 @@ class Replacement:
 
     @property
     def order(self) -> tuple[bool, Risk, int, float, float]:
-        """What harms last; then by remaining risk, parts changed, price, and mass."""
+        """What harms last; then by remaining risk, parts changed, price, and mass.
+
+        Prices are compared only where all that is found has one currency.
+        """
         changed = sum(len(one.slot) for one in self.choices)
-        price = self.price if self.price is not None else float("inf")
+        price = self.price.amount if self.price is not None else float("inf")
         return self.harms, self.risk, changed, price, self.mass
 
 
@@ -119,7 +120,10 @@ class _Search:
             one = self._judged(group)
             if one.risk < before and one.cleared:
                 found.append(one)
-        found.sort(key=lambda one: one.order)
+        if len({one.price.currency for one in found if one.price}) > 1:  # they have no order
+            found.sort(key=lambda one: (*one.order[:3], one.mass))
+        else:
+            found.sort(key=lambda one: one.order)
         return Replacements(before, tuple(found), self.tried, self.complete)
 
     def _late(self) -> bool:
@@ -166,7 +170,7 @@ class _Search:
 
 def _promise(one: Quick) -> tuple[bool, Risk, int, float]:
     prices = [choice.entry.price for choice in one.choices]
-    known = sum(price for price in prices if price is not None)
+    known = sum(price.amount for price in prices if price is not None)
     return one.harms, one.risk, prices.count(None), known
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from advisor.engine import Judge, Judgement
 from advisor.facts.origins import Key, Value
@@ -11,7 +11,7 @@ from advisor.findings.judged import Check
 from advisor.findings.risk import Level, level_of
 from advisor.fixing.checks import check_of
 from advisor.fixing.offers import Offer, Variant
-from advisor.fixing.smallest import Chosen, Found, smallest
+from advisor.fixing.smallest import Chosen, smallest
 from advisor.fixing.workshop import Outcome, Workshop
 from advisor.rules.values import Verdict
 
@@ -102,16 +102,19 @@ def plan(
     and what only they clear counts as out of reach.
     """
     useful = [one for one in found if one.clears]
-    best = _plan(workshop, judge, useful, level, seconds, tell)
+    best = _plan(workshop, useful, level, seconds, tell)
     kept = [one for one in useful if not one.harms]
     if best.left and best.proved and len(kept) < len(useful):
-        return _plan(workshop, judge, kept, level, seconds, tell)
-    return best
+        best = _plan(workshop, kept, level, seconds, tell)
+    return replace(best, outcome=workshop.outcome(_values(best.chosen), judge))
+
+
+def _values(chosen: Iterable[Trial]) -> dict[Key, Value]:
+    return values_of(one.variant for one in chosen)
 
 
 def _plan(
     workshop: Workshop,
-    judge: Judge,
     useful: Sequence[Trial],
     level: Level,
     seconds: float,
@@ -148,21 +151,10 @@ def _plan(
         return found
 
     answer = smallest(left, touching, _clashes(useful), seconds, tell or (lambda done, total: None))
-    return _judged_by_both(workshop, judge, useful, answer, beyond, states)
-
-
-def _judged_by_both(
-    workshop: Workshop,
-    judge: Judge,
-    useful: Sequence[Trial],
-    answer: Found[Check],
-    beyond: tuple[Judgement, ...],
-    states: Mapping[Chosen, Mapping[Check, Judgement]],
-) -> Plan:
     chosen = tuple(useful[number] for number in sorted(answer.chosen))
-    outcome = workshop.outcome(values_of(one.variant for one in chosen), judge)
-    left = tuple(states[answer.chosen].values())
-    return Plan(chosen, outcome, beyond, left, answer.proved, answer.looked_at)
+    rest = tuple(states[answer.chosen].values())
+    outcome = workshop.outcome(_values(chosen))
+    return Plan(chosen, outcome, beyond, rest, answer.proved, answer.looked_at)
 
 
 def _clashes(found: Sequence[Trial]) -> dict[int, frozenset[int]]:

@@ -17,7 +17,7 @@ from advisor.rules.parts import (
     read_sources,
     read_words,
 )
-from advisor.rules.rule import CONSULT, STAGES, Rule
+from advisor.rules.rule import CONSULT, STAGES, Change, Rule
 from advisor.rules.scope import Conclusions
 from advisor.rules.tree import Condition, Parsed, names_in
 from advisor.rules.twins import too_complex
@@ -166,6 +166,7 @@ def read_rule(
         finding.text,
         because,
         *(fix.do.text for fix in fixes),
+        *(_written(change) for fix in fixes for change in fix.changes),
         no_fix,
         wrong_when,
         consult,
@@ -215,6 +216,11 @@ def read_rule(
 
 def _unique(names: list[Name]) -> tuple[Name, ...]:
     return tuple({name.written: name for name in names}.values())
+
+
+def _written(change: Change) -> str:
+    value = change.value.written if isinstance(change.value, Name) else change.value
+    return f"{change.name.written} = {value!r}"
 
 
 def _digest(*texts: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
 from advisor.vocabulary.battery import CHEMISTRIES
+from advisor.vocabulary.weather import weather
 from advisor.vocabulary.wiring import feeding, way
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
@@ -36,6 +37,7 @@ CONVERTER = Subject(
             O,
             settable=True,
         ),
+        flag("paralleled", "its output is joined to that of another converter", O),
         flag("input_fused", "its input lead has a fuse at the source", O, worse="low"),
         flag("output_fused", "its output branches are fused", O, worse="low"),
         quantity("input_capacitance", "mF", "input capacitance", C),
@@ -46,7 +48,7 @@ CONVERTER = Subject(
             O,
             worse="high",
         ),
-        text("ip", "ingress protection mark", D),
+        *weather(),
         quantity("mass", "kg", "mass of the converter", N),
         # computed
         quantity("stops_at", "V", "input voltage at which it stops, stated or its lowest input"),
@@ -117,6 +119,7 @@ LOAD = Subject(
         flag("ahead_of_disconnect", "it stays fed with the disconnect open", O, worse="high"),
         flag("fused", "its branch has a fuse", O, worse="low"),
         flag("retained", "it was on the vehicle before", O),
+        flag("case_on_frame", "its metal case is its minus and is bolted to the frame", O),
         flag("dropping_resistor", "it is fed through a dropping resistor", O),
         flag("stops_with_battery", "it stops charging by itself when the battery opens", D),
         # computed

@@ -13,10 +13,12 @@ from advisor.vocabulary.attribute import (
     quantity,
     text,
 )
+from advisor.vocabulary.weather import weather
 from advisor.vocabulary.wiring import way
 
 CHEMISTRIES = "lfp nmc nca lmo lto lead-flooded lead-agm lead-gel"
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
+R = Ask.DRIVE
 
 PACK = Subject(
     "pack",
@@ -62,7 +64,7 @@ PACK = Subject(
         quantity("height", "mm", "height of one pack", N),
         choice("case_material", "plastic steel aluminium", "material of the case", N),
         choice("case_bonded_to", "nothing negative positive", "pole the case is tied to", M),
-        text("ip", "ingress protection mark", D),
+        *weather(),
         choice("orientation_allowed", "any upright", "positions in which it may be fitted", D),
         choice("communication", "none bluetooth can rs485 enable-12v", "link to other devices", D),
         flag("needs_signal", "it gives current only after a message or an enable signal", D),
@@ -221,6 +223,7 @@ BATTERY = Subject(
         quantity("damage_voltage", "V", "voltage below which the cells are damaged"),
         quantity("mass", "kg", "mass of the battery"),
         quantity("volume", "L", "volume of the packs"),
+        flag("fits_bay", "the packs fit into the battery bay"),
         quantity("cold_limit_gap", "K", "coldest use below the cold charge limit", at_least=None),
         # computed: what the packs have in common
         count("series_limit", "most packs in series that every maker allows"),
@@ -253,6 +256,8 @@ BATTERY = Subject(
         count("drives", "controllers that draw on the battery"),
         quantity("traction_drop", "V", "voltage lost in the runs of the traction circuit"),
         quantity("charge_after_day", "%", "charge left after the trips of a day"),
+        quantity("charge_left_measured", "%", "charge left after them, as read", R, at_most=100),
+        quantity("charge_left_expected_min", "%", "least that reading should be"),
         text("day_season", "season of the day on which least is left", Ask.COMPUTED),
         quantity("range_warm", "km", "way on one charge by the trips, warm"),
         quantity("range_cold", "km", "way on one charge by the trips, at the coldest use"),

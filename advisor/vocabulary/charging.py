@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
+from advisor.vocabulary.weather import weather
 from advisor.vocabulary.wiring import feeding
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
@@ -62,6 +63,8 @@ CHARGER = Subject(
             D,
         ),
         flag("on_board", "it is mounted on the vehicle", O),
+        flag("needs_signal", "it charges only after a message of the packs", D),
+        flag("signal_provided", "the packs send the message it waits for", O),
         flag("to_discharge_port", "it is wired to the discharge port of the packs", O),
         flag(
             "bypasses_bms",
@@ -70,7 +73,7 @@ CHARGER = Subject(
             worse="high",
         ),
         quantity("drain_unplugged", "mA", "current it draws when unplugged", C),
-        text("ip", "ingress protection mark", D),
+        *weather(),
         quantity("mass", "kg", "mass of the charger", N),
         # computed
         quantity("voltage_highest", "V", "highest voltage with every stage, cold and tolerance"),
@@ -153,6 +156,7 @@ SUPPLY = Subject(
         flag("evse_adapter", "it is fed through a vehicle charging adapter", O),
         flag("smoke_alarm", "a smoke alarm is there", O),
         flag("combustible_nearby", "things that burn are near", O),
+        flag("on_way_out", "people would have to pass it to get out", O),
         flag("under_bedroom", "people sleep above or beside it", O),
         quantity("ventilation", "m³/h", "air exchange of the charging space", M),
         # computed

@@ -14,6 +14,7 @@ from advisor.vocabulary.attribute import (
     reference,
     text,
 )
+from advisor.vocabulary.weather import weather
 from advisor.vocabulary.wiring import feeding, way
 
 MOTOR_TYPES = "series-dc separately-excited pm-dc pm-ac induction"
@@ -63,12 +64,13 @@ MOTOR = Subject(
         quantity(
             "efficiency", "%", "efficiency of the motor at its rating", D, at_least=5, at_most=100
         ),
-        text("ip", "ingress protection mark", D),
+        *weather(),
         count("spline_teeth", "teeth of the shaft spline", N),
         quantity("mass", "kg", "mass of the motor", N),
         # computed
         flag("brushed", "the motor has brushes and a commutator"),
         quantity("supply_voltage_ratio", "%", "battery voltage against the motor's rating"),
+        quantity("speed_fastest", "rpm", "speed it turns at when the vehicle is fastest"),
         quantity("back_voltage_fastest", "V", "voltage it makes at the fastest speed of the trips"),
         *measured.MOTOR,
     ),
@@ -178,6 +180,7 @@ CONTROLLER = Subject(
         quantity("overvoltage_cutoff", "V", "voltage at which the controller stops", D),
         *pair("ambient", "degC", "temperature the controller is made for", D),
         flag("anti_rollback", "it holds the vehicle on a hill", D),
+        flag("weld_check", "it tests at key-on whether the contactor has welded", D),
         flag("sequenced_opening", "it brings current to zero before the contactor opens", D),
         quantity("contactor_driver_voltage", "V", "coil voltage its driver gives", D),
         quantity("contactor_hold", "%", "share of coil voltage it holds with", D, at_most=100),
@@ -186,7 +189,7 @@ CONTROLLER = Subject(
         quantity("standby_current", "mA", "current it draws with the key off", C),
         choice("communication", "none can serial", "link to other devices", D),
         quantity("efficiency", "%", "efficiency of the controller", D, at_least=5, at_most=100),
-        text("ip", "ingress protection mark", D),
+        *weather(),
         quantity("mass", "kg", "mass of the controller", N),
         # computed
         quantity("reduces_from", "V", "voltage from which the controller reduces current"),
@@ -233,6 +236,7 @@ CONTACTOR = Subject(
         choice("coil_fed_from", "battery converter controller", "what feeds the coil", O),
         flag("energised_while_charging", "the coil is on while charging", O),
         flag("auxiliary_contact", "it has an auxiliary contact", D),
+        flag("suppression_checked", "a meter showed that its diode stands the right way", M),
         quantity("mass", "kg", "mass of the contactor", N),
         # computed
         quantity("voltage_to_break", "V", "highest voltage its contacts may have to break"),

@@ -14,6 +14,7 @@ from advisor.vocabulary.attribute import (
     reference,
     text,
 )
+from advisor.vocabulary.weather import weather
 from advisor.vocabulary.wiring import way
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
@@ -158,11 +159,13 @@ CONNECTOR = Subject(
         quantity("wire_max", "mm²", "largest conductor it takes", D),
         flag("interlock_pin", "it has an interlock pin", D),
         flag("colour_matched", "its housing colour and key match its circuit", N),
-        text("ip", "ingress protection mark", D),
+        *weather(),
         # computed
         quantity("current_carried", "A", "sustained current through it"),
         quantity("current_through_peak", "A", "peak current through it by the plan"),
         flag("dangling", "one of its ends is connected to nothing"),
+        quantity("wire_smallest", "mm²", "smallest conductor that ends at it"),
+        quantity("wire_largest", "mm²", "largest conductor that ends at it"),
         flag("mates_with_other", "a connector of another circuit or voltage can be mated with it"),
         way("mates_with", "connectors of other circuits that can be mated with it"),
     ),

@@ -17,6 +17,7 @@ from advisor.vocabulary.attribute import (
 from advisor.vocabulary.drive import PEDAL_SIGNALS
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
+R = Ask.DRIVE
 
 VEHICLE = Subject(
     "vehicle",
@@ -27,7 +28,7 @@ VEHICLE = Subject(
         choice(
             "kind",
             "golf-cart utility-cart hunting-cart neighbourhood-vehicle burden-carrier tow-tractor "
-            "campus-vehicle",
+            "campus-vehicle counterbalanced-truck",
             "kind of vehicle",
             O,
         ),
@@ -73,6 +74,13 @@ VEHICLE = Subject(
         quantity("top_speed", "km/h", "top speed expected or measured now", M),
         quantity("stopping_distance_measured", "m", "stopping distance measured, loaded", M),
         quantity("stopping_speed_measured", "km/h", "speed from which that was measured", M),
+        flag("original_hill_hold", "as built it held or slowed itself on a hill", O),
+        quantity("parking_brake_force", "N", "pull at which it begins to roll, brake set", M),
+        quantity("tyre_speed_max", "km/h", "speed the tyres are made for", N),
+        quantity("tyre_load_max", "kg", "load one tyre is made for", N),
+        quantity("tow_max", "kg", "heaviest trailer its maker allows", N),
+        choice("hitch", "maker added none", "who fitted the hitch", O),
+        quantity("lowest_live_part", "cm", "height of the lowest part that must stay dry", M),
         quantity("tray_length", "mm", "length of the battery bay", M),
         quantity("tray_width", "mm", "width of the battery bay", M),
         quantity("tray_height", "mm", "height of the battery bay", M),
@@ -80,10 +88,11 @@ VEHICLE = Subject(
         quantity("mass_removed", "kg", "mass of the parts taken out"),
         quantity("mass_added", "kg", "mass of the parts put in"),
         quantity("mass_change", "kg", "mass added less mass removed", at_least=None),
+        quantity("tyre_ratio", "%", "tyre radius now against the one as built"),
         flag("braking_needs_battery", "a grade needs braking that the battery must take"),
         # computed by driving it
         quantity("top_speed_predicted", "km/h", "speed the drive reaches on the level, alone"),
-        quantity("grade_start_predicted", "%", "steepest grade it starts on, loaded as usual"),
+        quantity("grade_start_predicted", "%", "steepest grade it starts on, loaded as usual", R),
         flag("stalls_on_a_trip", "its drive cannot move it on a part of a trip"),
         quantity("hold_force", "N", "force that holds it on its steepest grade, loaded"),
         quantity("mass_ratio", "%", "mass now against the mass before the change"),
@@ -91,6 +100,8 @@ VEHICLE = Subject(
         quantity("stopping_distance", "m", "stopping distance from that speed on the level"),
         quantity("stopping_distance_downhill", "m", "the same on its steepest grade"),
         quantity("stopping_distance_before", "m", "the same before the change"),
+        quantity("axle_torque_peak", "N·m", "torque the drive can put into the axle"),
+        quantity("payload_carried", "kg", "people and cargo of the heaviest trip"),
         quantity("mass_loaded", "kg", "mass with the heaviest load of its trips"),
         quantity("axle_rear_loaded", "kg", "load on the rear axle with that load"),
         quantity("front_share_uphill", "%", "share of the weight left on the front axle uphill"),
@@ -153,9 +164,12 @@ USE = Subject(
         *pair("storage_temperature", "degC", "temperature it is stored in", O),
         flag("charged_below_freezing", "it may be plugged in while it freezes", O),
         flag("children_present", "children are around it", O),
+        flag("children_carried", "small children ride in it", O),
+        flag("carried_on_trailer", "it is carried on a trailer or lorry now and then", O),
         quantity("charge_window", "h", "time there is to charge", O),
         flag("attended_charging", "someone is near while it charges", O),
         # computed
+        quantity("trailer_heaviest", "kg", "heaviest trailer of its use and trips"),
         flag("on_public_road", "it is driven on public roads"),
         flag("fast", "it goes faster than 15 mph (24 km/h)"),
         flag("public_or_fast", "it is used on roads, at night or above 15 mph"),
@@ -237,6 +251,8 @@ MOUNT = Subject(
         flag("tool_bridge", "a tool can bridge terminals to metal", O),
         choice("orientation", "upright on-side", "position of the packs", O),
         flag("ventilated", "air passes the packs", O),
+        # computed
+        quantity("force_needed", "N", "force that twice the battery's weight pulls with"),
     ),
 )
 
@@ -257,6 +273,10 @@ PROVISIONS = Subject(
         flag("finger_safe_covers", "live parts above 60 V are finger safe", O),
         flag("orange_cable", "cables above 60 V are orange", O),
         flag("service_disconnect", "a service disconnect splits the voltage", O),
+        flag("ready_indicator", "a lamp shows that it is ready to drive", O),
+        flag("reverse_sounder", "a sounder warns when it reverses", O),
+        flag("brake_lamps_on_regen", "the brake lamps light while it brakes electrically", O),
+        flag("fire_plan", "everybody knows what to do when the battery smokes", O),
         flag("spare_fuse", "a spare main fuse is on board", O),
         flag("manual", "the owner gets written instructions", O),
         flag("charge_interlock", "the drive is blocked while charging, and this was tried", O),

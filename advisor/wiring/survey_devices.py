@@ -31,6 +31,7 @@ def parts(found: Survey, notebook: Notebook) -> None:
         if subject in _PEAK_NAME and wired:
             _through(found, joint, subject, notebook)
     _bars(found, notebook)
+    _connectors(found, notebook)
     _packs(found, notebook)
     _voltages(found, notebook)
     _stated_flags(found, notebook)
@@ -114,6 +115,21 @@ def _bars(found: Survey, notebook: Notebook) -> None:
 def _bar_current(found: Survey, runs: Iterable[tuple[Joint, str]], mode: str) -> Found:
     flows = [found.currents.current(one.name, mode) for one, _ in runs]
     return combined(sum(abs(one.value) for one in flows) / 2, flows)
+
+
+def _connectors(found: Survey, notebook: Notebook) -> None:
+    for identity in found.facts.instances("connector"):
+        runs = [
+            one.name
+            for one in found.plan.joints
+            if one.kind == "run" and any(end.startswith(f"{identity}.") for end in (one.a, one.b))
+        ]
+        sizes = [read(found.facts, run, "gauge") for run in runs]
+        if not sizes:
+            continue
+        for name, choose in (("wire_smallest", min), ("wire_largest", max)):
+            size = combined(choose(one.value for one in sizes), sizes)
+            notebook.number(identity, name, size, "sizes of the runs that end at it")
 
 
 def _packs(found: Survey, notebook: Notebook) -> None:

@@ -28,7 +28,7 @@ def prints(review: Review) -> tuple[tuple[str, str], ...]:
     return (
         ("Sheet", f"{review.build.title or review.build.file}"),
         ("Fingerprint of the sheet", review.build.fingerprint),
-        ("Fingerprint of the rules", screening.fingerprint),
+        ("Fingerprint of the rules", screening.book.fingerprint),
         ("Program", f"conversion-advisor {review.program_version}"),
         ("Evaluators", screening.engine),
         ("Stage", screening.stage),
@@ -82,7 +82,8 @@ def _counts(screening: Screening) -> Block:
 
 
 def _rulesets(screening: Screening) -> Block:
-    return table("Rulesets", ("Name", "Version"), list(screening.rulesets))
+    rows = [(one.name, one.version) for one in screening.book.rulesets]
+    return table("Rulesets", ("Name", "Version"), rows)
 
 
 def _judged(screening: Screening) -> dict[str, tuple[Rule, Counter[Verdict]]]:

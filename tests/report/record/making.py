@@ -24,7 +24,7 @@ POOR = "three-facts"
 @cache
 def review_of(name: str, system: str = "us") -> Review:
     """The review of an example."""
-    return reviewed(SCENARIOS / f"{name}.yaml", system)
+    return reviewed(SCENARIOS / f"{name}.yaml", system, None)
 
 
 @cache
@@ -49,7 +49,7 @@ def from_text(folder: Path, text: str, system: str = "us") -> Review:
     """The review of a sheet given as text."""
     sheet = folder / "sheet.yaml"
     sheet.write_text(text, encoding="utf-8")
-    return reviewed(sheet, system)
+    return reviewed(sheet, system, None)
 
 
 def sheet_with(changes: Mapping[str, str], name: str = PLAIN, more: str = "") -> str:

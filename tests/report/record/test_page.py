@@ -122,7 +122,11 @@ def test_the_same_review_gives_the_same_page() -> None:
 def test_fingerprints_stand_in_the_text() -> None:
     review = review_of(PLAIN)
     text = page(PLAIN)
-    for one in (review.build.fingerprint, review.screening.fingerprint, review.program_version):
+    for one in (
+        review.build.fingerprint,
+        review.screening.book.fingerprint,
+        review.program_version,
+    ):
         assert f"<dd>{one}" in text or f"{one}</dd>" in text
 
 

@@ -51,7 +51,11 @@ def test_page_one_is_for_the_owner(name: str) -> None:
 def test_it_prints_the_fingerprints_of_the_page(name: str) -> None:
     review = review_of(name)
     text = text_of(pdf(name))
-    for one in (review.build.fingerprint, review.screening.fingerprint, review.program_version):
+    for one in (
+        review.build.fingerprint,
+        review.screening.book.fingerprint,
+        review.program_version,
+    ):
         assert one in text
     assert "It screens on paper. It does not certify." in " ".join(text.split())
 

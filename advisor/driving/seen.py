@@ -20,7 +20,7 @@ _PRACTICE = "common practice, no source"
 
 def seen(facts: Facts, found: Mapping[Key, Traced]) -> dict[Key, Traced]:
     """The predictions that a reading replaces, or that say which reading would settle them."""
-    replaced = {}
+    replaced: dict[Key, Traced] = {}
     for trip in facts.instances("trip"):
         key = (trip, "cable_temperature")
         replaced |= _instead(

@@ -71,7 +71,7 @@ def _ask_all(
     sheet: Path, guides: Any, words: tuple[str, str, str], phase: PhaseWord | None
 ) -> None:
     from advisor.commissioning.asking import open_steps, walk
-    from advisor.commissioning.guide import Phase, Step
+    from advisor.commissioning.guide import Guide, Phase, Step
     from advisor.commissioning.recording import (
         add_reading,
         checked_about,
@@ -89,13 +89,13 @@ def _ask_all(
         page.para(text, 2 if label else 0, f"{label}:" if label else "")
         say(page.text() if label else f"\n{page.text().lstrip()}")
 
-    def save(step: Step, value: str) -> Step:
+    def save(step: Step, value: str) -> Guide:
         assert step.key is not None
         subject = guides.subject_of(step.key[0])
         value = checked_value(step, subject, value, guides.full_voltage)
         add_reading(sheet, step, value, checked_about(*words))
-        after = find_step(guides.read(), step.name)
-        for label, text in outcome(after):
+        after: Guide = guides.read()
+        for label, text in outcome(find_step(after, step.name)):
             paragraph(label, text)
         return after
 

@@ -15,8 +15,8 @@ Say = Callable[[str, str], None]
 """Print one paragraph, with a label before it."""
 Ask = Callable[[str], str]
 """Ask on the terminal; raises EOFError where the input ends."""
-Save = Callable[[Step, str], Step]
-"""Put a reading into the sheet; gives the step as it stands then. Raises ProblemsFoundError."""
+Save = Callable[[Step, str], Guide]
+"""Put a reading into the sheet; gives the guide as it stands then. Raises ProblemsFoundError."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,24 +50,38 @@ def _open(step: Step) -> bool:
 
 
 def walk(guide: Guide, steps: list[Step], say: Say, ask: Ask, save: Save) -> Walk:
-    """Walk through steps; Enter leaves one open, `q` or the end of input stops."""
+    """Walk through steps; Enter leaves one open, `q` or the end of input stops.
+
+    Each step is shown as the readings before it have made it: what is expected may hang on them.
+    """
     saved = dangerous = 0
-    number = {one.name: count for count, one in enumerate(guide.steps, 1)}
     phase = ""
     left = sum(1 for one in steps if one.key is not None)
     try:
-        for one in steps:
+        for name in [one.name for one in steps]:
+            number, one = _find(guide, name)
+            if one is None:
+                continue
             if one.phase != phase:
                 phase = one.phase
                 say("", f"== {str(phase).capitalize()} ==")
-            _show(one, number[one.name], len(guide.steps), say)
-            taken = list(_readings(one, say, ask, save))
+            _show(one, number, len(guide.steps), say)
+            taken = []
+            for guide in _readings(one, say, ask, save):
+                after = _find(guide, name)[1]
+                taken.append(after.standing if after is not None else Standing.NO_EXPECTATION)
             saved += len(taken)
             left -= 1 if taken else 0
             dangerous += 1 if taken and taken[-1] is Standing.DANGEROUS else 0
     except _StoppedError:
         pass
     return Walk(saved, left, dangerous)
+
+
+def _find(guide: Guide, name: str) -> tuple[int, Step | None]:
+    """The number and the step of a name; a reading may have made a step needless."""
+    found = ((number, one) for number, one in enumerate(guide.steps, 1) if one.name == name)
+    return next(found, (0, None))
 
 
 def _show(step: Step, number: int, of: int, say: Say) -> None:
@@ -83,8 +97,8 @@ def _show(step: Step, number: int, of: int, say: Say) -> None:
         say("Stop", step.stop_at)
 
 
-def _readings(step: Step, say: Say, ask: Ask, save: Save) -> Iterator[Standing]:
-    """Ask for a step until it is read and not off, or left; gives how each reading stands."""
+def _readings(step: Step, say: Say, ask: Ask, save: Save) -> Iterator[Guide]:
+    """Ask for a step until it is read and not off, or left; gives the guide after each reading."""
     question = f"Reading ({step.unit}; Enter leaves it open, q stops): "
     if step.key is None:
         question = "Enter when it is done, q stops: "
@@ -103,13 +117,14 @@ def _readings(step: Step, say: Say, ask: Ask, save: Save) -> Iterator[Standing]:
         if _BARE_NUMBER.fullmatch(text) and step.unit and step.unit != "yes or no":
             text = f"{text} {step.unit}"  # the question names the unit
         try:
-            step = save(step, text)
+            guide = save(step, text)
         except ProblemsFoundError as error:
             for problem in error.problems:
                 say("Not taken", f"{problem.problem}; {problem.advice}".rstrip("; "))
             continue
-        yield step.standing
-        if step.standing not in (Standing.OFF, Standing.DANGEROUS):
+        yield guide
+        after = _find(guide, step.name)[1]
+        if after is None or after.standing not in (Standing.OFF, Standing.DANGEROUS):
             return
         question = "Measured again? Enter the new reading, or Enter to go on, q stops: "
 

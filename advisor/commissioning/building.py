@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from advisor.commissioning.filling import Filler, Points, unit_text
 from advisor.commissioning.guide import Guide, Standing, Step, Wrong
 from advisor.commissioning.standing import READING_RULESETS, band_of, standing
-from advisor.commissioning.written import StepBook, WrittenStep
+from advisor.commissioning.written import Caution, StepBook, WrittenStep
 from advisor.facts import Facts
 from advisor.facts.origins import Key, question_key
 from advisor.findings.report_model import Finding, Screening
 from advisor.findings.risk import Level
 from advisor.findings.wording import part_text
-from advisor.rules.logic import truth
-from advisor.rules.values import without_assumptions
 from advisor.vocabulary import VOCABULARY
 
 
@@ -29,15 +27,20 @@ def build_guide(
         key = builder.key(step, case)
         if key is not None:
             builder.filler.read_by[question_key(*key)] = name
+    cautions = {
+        name: one
+        for name, one in book.cautions.items()
+        if builder.filler.may_apply(one.applies, "vehicle")
+    }
     used = {word for step, _ in steps for word in step.cautions}
     build = screening.facts.build
     return Guide(
         build.title or build.file,
         tuple(
-            builder.step(step, case, name, book)
+            builder.step(step, case, name, cautions)
             for (step, case), name in zip(steps, names, strict=True)
         ),
-        tuple(one.text for one in book.cautions.values() if one.name in used),
+        tuple(one.text for one in cautions.values() if one.name in used),
         _warning(screening, book),
     )
 
@@ -108,7 +111,7 @@ class _Builder:
             if not (one.outward and goes_on):
                 found += self._by_distance(outward)
                 outward = []
-            cases = [case for case in self._cases(one) if self._may_apply(one, case)]
+            cases = [case for case in self._cases(one) if self.filler.may_apply(one.applies, case)]
             (outward if one.outward else found).extend((one, case) for case in cases)
             before = one
         return [*found, *self._by_distance(outward)]
@@ -126,15 +129,11 @@ class _Builder:
     def _cases(self, step: WrittenStep) -> list[str]:
         return [case for subject in step.about for case in self.facts.instances(subject)]
 
-    def _may_apply(self, step: WrittenStep, case: str) -> bool:
-        """False only where it is certain, without assumptions, that a step does not apply."""
-        if step.applies is None:
-            return True
-        return truth(step.applies, without_assumptions(self.filler.row(step, case))) is not False
-
     # -- one step ----------------------------------------------------------------------------------
 
-    def step(self, step: WrittenStep, case: str, name: str, book: StepBook) -> Step:
+    def step(
+        self, step: WrittenStep, case: str, name: str, cautions: Mapping[str, Caution]
+    ) -> Step:
         """A step for one part."""
         fill = self.filler.fill
         key = self.key(step, case)
@@ -162,7 +161,7 @@ class _Builder:
             wrong=tuple(
                 Wrong(fill(one.reading, case), fill(one.means, case)) for one in step.wrong
             ),
-            cautions=tuple(book.cautions[word].short for word in step.cautions),
+            cautions=tuple(cautions[word].short for word in step.cautions if word in cautions),
             source=step.source,
             readings=readings,
             standing=stands,

@@ -14,8 +14,8 @@ from advisor.facts.origins import Assumed, Computed, Fact, Unknown
 from advisor.findings.wording import advice_text, part_text, value_text
 from advisor.rules.logic import truth
 from advisor.rules.texts import Template
-from advisor.rules.tree import names_in
-from advisor.rules.values import Known, Missing, Value
+from advisor.rules.tree import Condition, names_in
+from advisor.rules.values import Known, Missing, Value, without_assumptions
 from advisor.rules.words import describe
 from advisor.units import shown_unit
 from advisor.vocabulary import ASK_WORDS, TRAITS, VOCABULARY, Attribute, Kind, Name
@@ -52,10 +52,15 @@ class Filler:
 
     # -- values ------------------------------------------------------------------------------------
 
-    def row(self, step: WrittenStep, case: str) -> dict[str, Value]:
-        """The values that the condition of a step reads."""
-        assert step.applies is not None
-        return {one.written: self._value(case, one) for one in names_in(step.applies)}
+    def row(self, condition: Condition, case: str) -> dict[str, Value]:
+        """The values that a condition reads."""
+        return {one.written: self._value(case, one) for one in names_in(condition)}
+
+    def may_apply(self, condition: Condition | None, case: str) -> bool:
+        """False only where it is certain, without assumptions, that a condition does not hold."""
+        if condition is None:
+            return True
+        return truth(condition, without_assumptions(self.row(condition, case))) is not False
 
     def _value(self, case: str, name: Name) -> Value:
         fact = self._fact(case, name)
@@ -77,7 +82,10 @@ class Filler:
         parts = [self.fill(step.do, case)]
         if step.reading is not None and step.reading.attribute.kind is Kind.FLAG:
             parts.append(f"Yes means: {step.reading.attribute.meaning}.")
-        if step.applies is not None and truth(step.applies, self.row(step, case)) is not True:
+        if (
+            step.applies is not None
+            and truth(step.applies, self.row(step.applies, case)) is not True
+        ):
             only = describe(step.applies, self.system)
             parts.insert(0, f"Only if {only}; the sheet does not settle it.")
         asked = {self.look_up(fact) for fact in self._unknown(step.names, case) if fact.facts}
@@ -165,8 +173,8 @@ class Filler:
                 if isinstance(one.origin, Assumed):
                     reasons[one.origin.reason] = None
                 else:
-                    keys = ", ".join(sorted(one.settles)) or "the values under it"
-                    reasons[f"find out {keys}"] = None
+                    keys = ", ".join(sorted(one.settles)) or "a value under it"
+                    reasons[f"{keys} not stated"] = None
         return "; ".join(reasons)
 
 

@@ -12,6 +12,7 @@ from advisor.commissioning.written import Caution, StepBook, WrittenStep
 from advisor.problems import Place, Problem, ProblemsFoundError, shown
 from advisor.rules.fields import KEBAB, Fields, Notes
 from advisor.rules.loading import SOURCES_FILE, find_rulesets, read_source_table
+from advisor.rules.reading import read_condition
 from advisor.vocabulary import VOCABULARY, Vocabulary
 from advisor.yaml_text import Node, read_bytes, read_text
 
@@ -34,7 +35,7 @@ def load_steps(folder: Path | None = None, vocabulary: Vocabulary = VOCABULARY) 
     folder = folder or find_steps()
     problems: list[Problem] = []
     sources = read_source_table(folder.parent / SOURCES_FILE, problems)
-    cautions = _cautions(folder / CAUTIONS_FILE, problems)
+    cautions = _cautions(folder / CAUTIONS_FILE, problems, vocabulary)
     files = sorted(one for one in folder.glob("*.yaml") if one.name != CAUTIONS_FILE)
     if not files:
         problems.append(Problem(str(folder), Place(), "", "there are no steps in it"))
@@ -73,7 +74,7 @@ def _steps(notes: Notes, node: Node, reader: StepReader) -> list[WrittenStep]:
     return [one for one in read if one is not None]
 
 
-def _cautions(file: Path, problems: list[Problem]) -> Mapping[str, Caution]:
+def _cautions(file: Path, problems: list[Problem], vocabulary: Vocabulary) -> Mapping[str, Caution]:
     """The cautions by name, in the order written."""
     try:
         data = read_bytes(file)
@@ -81,7 +82,7 @@ def _cautions(file: Path, problems: list[Problem]) -> Mapping[str, Caution]:
     except ProblemsFoundError as error:
         problems += error.problems
         return {}
-    notes = Notes(str(file), [])
+    notes = Notes(str(file), data.decode("utf-8-sig").splitlines())
     whole = Fields(notes, node, "")
     found = {}
     for key, entry in whole.entries.items():
@@ -89,8 +90,15 @@ def _cautions(file: Path, problems: list[Problem]) -> Mapping[str, Caution]:
             advice = "write lower-case words joined by -"
             notes.note(whole.keys[key], shown(key), "is no name", advice)
         fields = Fields(notes, entry, key)
-        fields.only(("short", "text"))
-        found[key] = Caution(key, fields.text("short", limit=60), fields.text("text"))
+        fields.only(("short", "text", "applies"))
+        applies = read_condition(
+            fields,
+            "applies",
+            lambda written: vocabulary.resolve(("vehicle",), written),
+            known_tests=False,
+        )
+        short, text = fields.text("short", limit=60), fields.text("text")
+        found[key] = Caution(key, short, text, applies[1] if applies else None)
     problems += notes.problems
     return found
 

@@ -66,11 +66,15 @@ class WrittenStep:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A caution: short for beside a step, and in full for the head of the guide."""
+    """A caution: short for beside a step, and in full for the head of the guide.
+
+    One with `applies`, a condition about the vehicle, is left out where that is certainly false.
+    """
 
     name: str
     short: str
     text: str
+    applies: Condition | None = None
 
 
 @dataclass(frozen=True, slots=True)

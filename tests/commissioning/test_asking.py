@@ -35,6 +35,7 @@ class Person:
         self.lines = list(lines)
         self.standing = standing
         self.said: list[str] = []
+        self.guide = Guide("", (), ())
         self.saved: list[tuple[str, str]] = []
 
     def say(self, label: str, text: str) -> None:
@@ -45,18 +46,26 @@ class Person:
             raise EOFError
         return self.lines.pop(0) + "\n"
 
-    def save(self, one: Step, value: str) -> Step:
+    def save(self, one: Step, value: str) -> Guide:
         if "nonsense" in value:
             raise ProblemsFoundError([Problem("VALUE", Place(), "", "is no voltage", "write 12 V")])
         self.saved.append((one.name, value))
         standing = Standing.DANGEROUS if value.startswith("0") else self.standing
-        reading = Reading(0.0, value, Place())
-        return replace(one, readings=(*one.readings, reading), standing=standing)
+        readings = (*one.readings, Reading(0.0, value, Place()))
+        after = replace(one, readings=readings, standing=standing)
+        steps = tuple(after if each.name == one.name else each for each in self.guide.steps)
+        self.guide = self.change(replace(self.guide, steps=steps))
+        return self.guide
+
+    def change(self, guide: Guide) -> Guide:
+        """What the readings change of later steps; nothing here."""
+        return guide
 
 
 def walked(person: Person, *steps: Step) -> Walk:
-    guide = Guide("A cart", steps, ())
-    return walk(guide, open_steps(guide, lambda _: True), person.say, person.ask, person.save)
+    person.guide = Guide("A cart", steps, ())
+    first = open_steps(person.guide, lambda _: True)
+    return walk(person.guide, first, person.say, person.ask, person.save)
 
 
 A, B, TICK = step("step-a"), step("step-b"), step("tick", reading=False)
@@ -100,6 +109,22 @@ def test_a_reading_that_is_off_is_asked_for_again() -> None:
     assert [name for name, _ in person.saved] == ["step-a", "step-a", "step-b"]
     person = Person("0 V", "", "12 V")
     assert walked(person, A, B) == Walk(2, 0, 1)
+
+
+def test_a_step_is_shown_as_the_readings_before_it_have_made_it() -> None:
+    class Later(Person):
+        def change(self, guide: Guide) -> Guide:
+            steps = [
+                replace(one, do="Do it otherwise.") if one.name == "step-b" else one
+                for one in guide.steps
+                if one.name != "step-c"
+            ]
+            return replace(guide, steps=tuple(steps))
+
+    person = Later("53 V", "12 V", "1 V")
+    assert walked(person, A, B, step("step-c")).saved == 2
+    assert "Do: Do it otherwise." in person.said
+    assert not any("step-c" in one for one in person.said)
 
 
 def test_a_step_without_a_reading_takes_none() -> None:

@@ -71,6 +71,7 @@ def test_a_series_motor_is_never_run_unloaded_above_walking_pace() -> None:
     assert turning and all("series motor" in " ".join(one.cautions) for one in turning)
     other = named(SMALL.replace("MOTOR", "induction"))
     assert "turns-right" in other and "turns-right-series" not in other
+    assert not any("series motor" in " ".join(one.cautions) for one in other.values())
 
 
 def test_where_the_motor_is_not_known_both_ways_are_shown_and_the_careful_one_with_them() -> None:
@@ -78,6 +79,7 @@ def test_where_the_motor_is_not_known_both_ways_are_shown_and_the_careful_one_wi
     assert {"turns-right", "turns-right-series"} <= set(unknown)
     for one in ("turns-right", "turns-right-series"):
         assert unknown[one].do.startswith("Only if ")
+    assert any("series motor" in " ".join(one.cautions) for one in unknown.values())
 
 
 def test_the_points_are_tested_from_the_battery_outward() -> None:

@@ -159,6 +159,13 @@ def test_all_problems_come_at_once_and_names_are_used_once(tmp_path: Path) -> No
     ]
 
 
+def test_a_caution_may_hold_for_some_vehicles_only(tmp_path: Path) -> None:
+    only = "eyes: {short: eyes, text: Wear glasses., applies: motor.type == series-dc}\n"
+    assert loaded(tmp_path, GOOD, only) == []
+    (problem,) = loaded(tmp_path, GOOD, only.replace("series-dc", "serie-dc"))
+    assert problem.startswith('cautions.yaml:1:65: eyes.applies: "serie-dc" is no choice')
+
+
 def test_an_empty_folder_is_told(tmp_path: Path) -> None:
     with pytest.raises(ProblemsFoundError, match="no steps in it"):
         load_steps(tmp_path)

@@ -26,10 +26,12 @@ title: TEXT
 parts:
   packs:
     - {id: pack-a, name: TEXT, chemistry: lfp, cells_in_series: 16, capacity: 100 Ah}
+  chargers:
+    - {id: LONG, name: TEXT, current_max: 15 A}
 readings:
   - {of: pack-a, what: resting_voltage, value: 53 V, instrument: TEXT, who: TEXT}
   - {of: pack-a, what: damaged, value: yes, who: TEXT}
-""".replace("TEXT", json.dumps(HOSTILE, ensure_ascii=False))
+""".replace("TEXT", json.dumps(HOSTILE, ensure_ascii=False)).replace("LONG", "charger-" + "a" * 52)
 
 
 def every(_: object) -> bool:

@@ -19,9 +19,12 @@ import typer
 from advisor import __version__
 from advisor.commands import (
     circuit,
+    commissioning,
     comparing,
     explaining,
     fixing,
+    handoff,
+    recording,
     road,
     ruleset,
     screening,
@@ -33,10 +36,13 @@ from advisor.problems import ProblemsFoundError
 __all__ = [
     "app",
     "circuit",
+    "commissioning",
     "comparing",
     "explaining",
     "fixing",
+    "handoff",
     "main",
+    "recording",
     "road",
     "ruleset",
     "run",
@@ -44,7 +50,10 @@ __all__ = [
     "sheets",
 ]
 
-_ORDER = ("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive")
+_ORDER = (
+    *("screen", "explain", "fix", "apply", "compare", "wiring", "diagram", "drive"),
+    *("commission", "record", "handoff", "verify"),
+)
 app.registered_commands.sort(key=lambda one: _ORDER.index(getattr(one.callback, "__name__", "")))
 
 

@@ -10,18 +10,17 @@ On interpreters where the rules engine cannot be imported the Python evaluator j
 
 from __future__ import annotations
 
-import math
 import time
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import count
-from typing import Any, Protocol
+from typing import Any
 
-from advisor.rules.logic import margin, missing_facts, reasons, verdict
+from advisor.judgement import CaseSource, Conclusions, EngineError, Judgement, judgement
+from advisor.rules.logic import verdict
 from advisor.rules.rule import Rule, RuleBook
 from advisor.rules.twins import MAX_PATTERNS, SEEN, Terms, twins
-from advisor.rules.values import NONE, Known, Missing, Row, Value, Verdict, without_assumptions
-from advisor.vocabulary import Name
+from advisor.rules.values import Known, Row, Value, Verdict, without_assumptions
 
 try:
     from durable import engine as durable
@@ -36,43 +35,6 @@ MAX_RULES = 16
 
 MAX_PROPERTIES = 200
 """Below the 251 properties of one row that the engine takes."""
-
-
-class CaseSource(Protocol):
-    """What the judge needs of a build."""
-
-    def cases(self, subject: str) -> Sequence[str]:
-        """Ids of the cases of a subject."""
-
-    def related(self, case: str, subject: str) -> str | None:
-        """The one part of another subject that belongs to a case."""
-
-    def value(self, case: str, name: Name) -> Known | Missing:
-        """The value of an attribute as seen from a case."""
-
-
-@dataclass(frozen=True, slots=True)
-class Judgement:
-    """One rule on one case.
-
-    `on_assumption`: undetermined without assumed values, decided with them; such a check is not
-    cleared. `margin` is how far the value is from its limit, relative to it, negative when
-    violated; None without a number. `missing` is the smallest set of facts that can decide it (or
-    replace the assumption), `reasons` why it is undetermined.
-    """
-
-    rule: Rule
-    case: str
-    subject: str
-    verdict: Verdict
-    on_assumption: bool = False
-    margin: float | None = None
-    missing: frozenset[str] = NONE
-    reasons: tuple[str, ...] = ()
-
-
-class EngineError(Exception):
-    """The program contradicts itself; nothing it says about this build can be trusted."""
 
 
 class EvaluatorsDisagreeError(EngineError):
@@ -96,6 +58,11 @@ class Judge:
     def __init__(self, book: RuleBook, *, use_engine: bool = True) -> None:
         self.book = book
         self._chunks = _chunks(book.rules)
+        self._place = {
+            rule.name: (chunk, number)
+            for chunk in self._chunks
+            for number, rule in enumerate(chunk.rules)
+        }
         self._engine = _Engine() if durable is not None and use_engine else None
 
     @property
@@ -117,7 +84,7 @@ class Judge:
 
         Raises EngineError when the evaluators differ or a check is lost.
         """
-        conclusions = _Conclusions(source)
+        conclusions = Conclusions(source)
         found: dict[str, list[Judgement]] = {}
         for chunk in self._chunks:
             cases = [
@@ -141,7 +108,8 @@ class Judge:
                 for rule, strict, lenient in zip(
                     chunk.rules, first[number], with_them, strict=True
                 ):
-                    one = _judgement(rule, case, without[number], strict, lenient)
+                    rows = (without[number], case.values)
+                    one = judgement(rule, case.id, case.subject, rows, (strict, lenient))
                     found.setdefault(rule.name, []).append(one)
                     if rule.concludes:
                         conclusions.add(one)
@@ -150,9 +118,9 @@ class Judge:
 
     def verdict(self, rule: Rule, row: Row) -> Verdict:
         """One rule of the book on one row, by both evaluators."""
-        chunk = next(one for one in self._chunks if rule in one.rules)
+        chunk, number = self._place[rule.name]
         (verdicts,) = self._verdicts(chunk, ["the row"], [without_assumptions(row)])
-        return verdicts[chunk.rules.index(rule)]
+        return verdicts[number]
 
     def _verdicts(
         self, chunk: _Chunk, cases: list[str], rows: Sequence[Row]
@@ -190,96 +158,6 @@ class _Case:
         return any(isinstance(one, Known) and one.assumed for one in self.values.values())
 
 
-def _judgement(
-    rule: Rule, case: _Case, without: Row, strict: Verdict, lenient: Verdict
-) -> Judgement:
-    """Assumed values only add information, so they never change what is decided without them."""
-    if strict is not Verdict.UNDETERMINED:
-        far = _margin(rule, without, strict)
-        return Judgement(rule, case.id, case.subject, strict, margin=far)
-    if lenient is not Verdict.UNDETERMINED:
-        settles = missing_facts(rule.applies, rule.when, without)
-        far = _margin(rule, case.values, lenient)
-        return Judgement(rule, case.id, case.subject, lenient, True, far, settles)
-    missing = missing_facts(rule.applies, rule.when, case.values)
-    why = reasons(rule.applies, rule.when, case.values)
-    return Judgement(rule, case.id, case.subject, lenient, missing=missing, reasons=why)
-
-
-def _margin(rule: Rule, row: Row, decided: Verdict) -> float | None:
-    if decided is Verdict.NOT_APPLICABLE:
-        return None
-    far = margin(rule.when, row)
-    return None if far is None or math.isinf(far) else 0.0 - far
-
-
-@dataclass(frozen=True, slots=True)
-class _Concluded:
-    """What one judgement concludes: without assumptions, with them, and what would settle it."""
-
-    strict: bool | None
-    lenient: bool | None
-    missing: frozenset[str]
-
-
-class _Conclusions:
-    """The propositions settled so far, by the part they are about and their name.
-
-    Violated concludes true; satisfied and not applicable conclude false. Several rules or cases on
-    one proposition meet by three-valued `or`; none at all concludes nothing, which is false.
-    """
-
-    def __init__(self, source: CaseSource) -> None:
-        self._source = source
-        self._found: dict[tuple[str, str], list[_Concluded]] = {}
-
-    def add(self, one: Judgement) -> None:
-        rule = one.rule
-        part = one.case
-        if rule.concludes_on != "self":
-            related = self._source.related(one.case, rule.concludes_on)
-            if related is None:
-                raise EngineError(f"rule {rule.name}: there is no {rule.concludes_on}")
-            part = related
-        says = {Verdict.VIOLATED: True, Verdict.UNDETERMINED: None}.get(one.verdict, False)
-        self._found.setdefault((part, rule.concludes.partition(".")[2]), []).append(
-            _Concluded(None if one.on_assumption else says, says, one.missing)
-        )
-
-    def value(self, case: str, name: Name) -> Value:
-        """The value of a proposition as seen from a case."""
-        part: str | None = case
-        if name.reach != "self":
-            part = self._source.related(case, name.reach)
-        if part is None:
-            return self._no_part(case, name)
-        found = self._found.get((part, name.attribute.name), [])
-        strict = [one.strict for one in found]
-        if True in strict:
-            return Known(True)
-        if None not in strict:
-            return Known(False)
-        open_ones = [one for one in found if one.strict is None]
-        holds = [one for one in open_ones if one.lenient]
-        if holds:
-            return Known(True, True, _fewest(holds))
-        unknown = [one for one in open_ones if one.lenient is None]
-        if unknown:
-            return Missing(_fewest(unknown), "another check is undetermined")
-        return Known(False, True, NONE.union(*(one.missing for one in open_ones)))
-
-    def _no_part(self, case: str, name: Name) -> Missing:
-        present = Name(f"{name.reach}.present", replace(name.attribute, name="present"), name.reach)
-        fitted = self._source.value(case, present)
-        if isinstance(fitted, Missing):
-            return fitted
-        return Missing(NONE, f"no single {name.reach} belongs to it")
-
-
-def _fewest(found: Iterable[_Concluded]) -> frozenset[str]:
-    return min((one.missing for one in found), key=lambda facts: (not facts, len(facts)))
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class _Chunk:
     """Rules of one layer about the same subjects, judged together on one row for each case."""
@@ -289,7 +167,7 @@ class _Chunk:
     rules: tuple[Rule, ...]
     terms: Terms
 
-    def values(self, case: str, source: CaseSource, conclusions: _Conclusions) -> dict[str, Value]:
+    def values(self, case: str, source: CaseSource, conclusions: Conclusions) -> dict[str, Value]:
         found: dict[str, Value] = {}
         for rule in self.rules:
             for name in rule.reads:
@@ -393,3 +271,13 @@ class _Engine:
         for number, rule, said in self._fired:
             found[number].setdefault(rule, set()).add(said)
         return found
+
+
+__all__ = [
+    "CaseSource",
+    "EngineError",
+    "EvaluatorsDisagreeError",
+    "Judge",
+    "Judgement",
+    "Verdict",
+]

@@ -15,15 +15,16 @@ import yaml
 
 from advisor.driving.survey import surveyed
 from advisor.engine import Judge
-from advisor.findings.risk import level_of
 from advisor.findings.screening import screen
 from advisor.report.text import render
-from advisor.rules import RuleBook, load_rulesets
-from advisor.sheet.examples import example_sheets
+from advisor.rules import load_rulesets
+from advisor.sheet.examples import example_sheets, find_scenarios
 from advisor.sheet.reading import read_sheet
 from advisor.sheet.schema import sheet_schema
 from advisor.vocabulary import ASK_WORDS, GROUPS, VOCABULARY, Attribute, Kind, Subject
+from tests import make_matrix, make_well_made
 from tests.make_coverage import page as coverage_page
+from tests.rule_pages import rule_pages
 
 DOCS = Path(__file__).parents[1] / "docs"
 
@@ -33,9 +34,11 @@ def pages() -> dict[str, str]:
     return {
         "sheet.schema.json": json.dumps(sheet_schema(), indent=1, ensure_ascii=False) + "\n",
         "vocabulary.md": _vocabulary(),
-        "rules.md": _rules(load_rulesets()),
+        **rule_pages(load_rulesets()),
         "scenarios.md": _scenarios(),
         "coverage.md": coverage_page(load_rulesets()),
+        "well-made-builds.md": make_well_made.page(),
+        "coverage-matrix.md": make_matrix.page(),
     }
 
 
@@ -63,41 +66,34 @@ def _scenarios() -> str:
         lines += _reasons(wanted["must_find"])
         if wanted["disputed"]:
             lines += ["Given today and wrong:", "", *_reasons(wanted["disputed"])]
-    return "\n".join(lines)
+    return "\n".join([*lines, *_handoffs()])
+
+
+def _handoffs() -> list[str]:
+    """The finished vehicles of `scenarios/handoff/`, with what keeps each from its owner."""
+    path = find_scenarios() / "handoff" / "expected.yaml"
+    lines = [
+        "## Finished vehicles",
+        "",
+        "The same vehicles built and measured, each once as handed over and once as refused, in",
+        "`scenarios/handoff/`. Of each: how the review ends, then what stands in the way, what is",
+        "said with it, and why.",
+        "",
+    ]
+    for name, wanted in yaml.safe_load(path.read_text(encoding="utf-8")).items():
+        lines += [f"### {name}", "", *textwrap.wrap(wanted["shows"], 100), ""]
+        lines += [f"The review ends with: {wanted['outcome']}.", ""]
+        listed = [*wanted["obstacles"], *wanted["conditions"]]
+        lines += [
+            f"- {one['kind']}: {one['rule']} on {one['part']}: {one['why']}" for one in listed
+        ]
+        lines += [""] if listed else []
+    return lines
 
 
 def _reasons(listed: list[dict[str, str]]) -> list[str]:
     lines = [f"- {one['rule']} on {one['about']}: {one['why']}" for one in listed]
     return [*lines, ""] if lines else []
-
-
-def _rules(book: RuleBook) -> str:
-    lines = [
-        "# Rules",
-        "",
-        "<!-- made by python -m tests.make_docs; do not edit -->",
-        "",
-        f"{len(book.rules)} rules in {len(book.rulesets)} families.",
-        "`advisor rules show NAME` prints one as a page.",
-        "Risk is the level of MIL-STD-882E from severity and probability; *concludes* marks a rule",
-        "that only settles a statement for others.",
-        "",
-    ]
-    for ruleset in book.rulesets:
-        lines += [
-            f"## {ruleset.title}",
-            "",
-            f"`{ruleset.name}` {ruleset.version}",
-            "",
-            "| rule | what it finds | about | risk | stage |",
-            "| --- | --- | --- | --- | --- |",
-        ]
-        for rule in ruleset.rules:
-            risk = level_of(rule).word if rule.hazard else "concludes"
-            about = ", ".join(rule.about)
-            lines.append(f"| {rule.name} | {rule.title} | {about} | {risk} | {rule.stage} |")
-        lines.append("")
-    return "\n".join(lines)
 
 
 def _vocabulary() -> str:
@@ -179,14 +175,21 @@ def readme() -> str:
 def main() -> None:
     """Write the pages, or compare them. Run it from the top folder."""
     stale = []
-    for name, text in {**pages(), "../README.md": readme()}.items():
+    made = pages()
+    (DOCS / "rules").mkdir(exist_ok=True)
+    for path in (DOCS / "rules").glob("*.md"):
+        if f"rules/{path.name}" not in made:
+            stale.append(f"rules/{path.name} is left over")
+            if "--check" not in sys.argv:
+                path.unlink()
+    for name, text in {**made, "../README.md": readme()}.items():
         path = DOCS / name
         if "--check" in sys.argv:
             if not path.exists() or path.read_text(encoding="utf-8") != text:
                 stale.append(name)
         else:
             path.write_text(text, encoding="utf-8")
-    if stale:
+    if stale and "--check" in sys.argv:
         sys.exit(f"out of date: {', '.join(stale)}; run python -m tests.make_docs")
 
 

@@ -7,6 +7,7 @@ import re
 import shlex
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import jsonschema
@@ -26,6 +27,11 @@ BLOCK = re.compile(r"^```[a-z]*\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 def test_generated_pages_are_up_to_date(name: str) -> None:
     written = (DOCS / name).read_text(encoding="utf-8")
     assert written == PAGES[name], "run python -m tests.make_docs"
+
+
+def test_no_page_about_rules_is_left_over() -> None:
+    there = {f"rules/{one.name}" for one in (DOCS / "rules").iterdir()}
+    assert there == {name for name in PAGES if name.startswith("rules/")}
 
 
 @pytest.mark.parametrize("name", sorted(one.name for one in DOCS.glob("*.schema.json")))
@@ -109,7 +115,11 @@ def test_rules_the_commands_name_exist() -> None:
     from advisor.rules import load_rulesets
 
     names = {rule.name for rule in load_rulesets(examples=False).rules}
-    shown = {call[2] for call in COMMANDS if call[:2] == ("rules", "show")}
+    shown = {
+        call[2]
+        for call in COMMANDS
+        if call[:2] in (("rules", "show"), ("rules", "prove")) and "--rules" not in call
+    }
     assert shown - {"NAME"} <= names
 
 
@@ -133,8 +143,46 @@ def test_the_readme_shows_a_real_run() -> None:
     assert ran.stdout.startswith(output[1])
 
 
-@pytest.mark.parametrize("page", [README, ROOT / "DEVELOPERS.md", *sorted(DOCS.glob("*.md"))])
+@pytest.mark.parametrize("page", [README, ROOT / "DEVELOPERS.md", *sorted(DOCS.rglob("*.md"))])
 def test_links_of_the_pages_lead_somewhere(page: Path) -> None:
-    for target in re.findall(r"\]\(([^)#]+)", page.read_text(encoding="utf-8")):
-        if not target.startswith("http"):
-            assert (page.parent / target).exists(), (page.name, target)
+    """To a file, and where the link names a heading, to a heading of that file."""
+    for target in set(re.findall(r"\]\(([^)]+)\)", page.read_text(encoding="utf-8"))):
+        if target.startswith("http"):
+            continue
+        name, _, heading = target.partition("#")
+        file = page.parent / name if name else page
+        assert file.exists(), (page.name, target)
+        if heading:
+            assert heading in _anchors(file), (page.name, target)
+
+
+@cache
+def _anchors(file: Path) -> set[str]:
+    """The anchors of the headings of a page, as hosts of Markdown make them."""
+    titles = re.findall(r"^#+ (.+)$", file.read_text(encoding="utf-8"), re.MULTILINE)
+    return {re.sub(r"[^\w -]", "", one.lower()).replace(" ", "-") for one in titles}
+
+
+def test_every_rule_has_its_page_with_the_fixed_headings() -> None:
+    from advisor.report.rules import HEADINGS
+    from advisor.rules import load_rulesets
+
+    for ruleset in load_rulesets(examples=False).rulesets:
+        page = PAGES[f"rules/{ruleset.name}.md"]
+        for rule in ruleset.rules:
+            _, _, rest = page.partition(f"\n## {rule.name}\n")
+            own = rest.split("\n## ")[0]
+            assert re.findall(r"^### (.+)$", own, re.MULTILINE) == list(HEADINGS), rule.name
+
+
+def test_the_rule_of_the_guide_holds(tmp_path: Path) -> None:
+    """The file that `writing-rules.md` lets a reader write is whole, and its examples come out."""
+    from advisor.rules import check_examples, load_rulesets
+
+    text = (DOCS / "writing-rules.md").read_text(encoding="utf-8")
+    block = BLOCK.search(text, text.index("<!-- my-rules/cords.yaml -->"))
+    assert block is not None
+    (tmp_path / "cords.yaml").write_text(block[1], encoding="utf-8")
+    rule = load_rulesets(own=tmp_path).rule("long-cord-to-the-charger")
+    assert rule is not None
+    assert check_examples(rule) == []

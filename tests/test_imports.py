@@ -11,16 +11,18 @@ ROOT = Path(advisor.__file__).parent
 
 # Lower layers first. A part may import parts of its own layer's list entry and of earlier ones.
 LAYERS = (
-    ("problems", "writing"),
+    ("problems", "writing", "acceptance"),
     ("yaml_text", "units", "physics"),
     ("tables",),
     ("vocabulary",),
     ("sheet", "rules"),
     ("catalogue",),
+    ("judgement",),
     ("engine", "facts"),
     ("wiring",),
     ("driving",),
     ("findings",),
+    ("proofs", "authoring"),
     ("explain",),
     ("fixing",),
     ("commissioning",),

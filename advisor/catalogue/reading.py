@@ -1,4 +1,4 @@
-"""Reads a catalogue: each part by the model of its kind, as in a sheet, with a title and a price.
+"""Reads a catalogue: each part by the model of its kind, as in a sheet, with a title.
 
 A part with a mistake is left out and named with its line; the others are kept. Raises
 ProblemsFoundError only when nothing is left.
@@ -15,6 +15,7 @@ from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
 from advisor.sheet.build import Instance
 from advisor.sheet.notes import Notes
 from advisor.sheet.parts import PARTS, PartsReader
+from advisor.sheet.prices import Price, check_price, price_of
 from advisor.yaml_text import Mapping, Node, Scalar, Sequence, read_file
 
 MAX_FILES = 200
@@ -29,20 +30,20 @@ NEEDED = {
     "motors": ("type", "rated_voltage", "rated_power"),
 }
 """What a part of a kind must state: without it the first checks of it could not be decided."""
-_OWN = ("title", "price")
+_OWN = ("title",)
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
     """A part that can be had: `instances` are it and, for a pack, its management.
 
-    `price` is a number in the money of the catalogue, None where not stated; `mass` in kg.
+    `price` as in a sheet, None where not stated; `mass` in kg.
     """
 
     id: str
     subject: str
     title: str
-    price: float | None
+    price: Price | None
     mass: float | None
     instances: tuple[Instance, ...]
     file: str
@@ -139,7 +140,7 @@ def _sections(name: str, root: Node, problems: list[Problem]) -> Iterator[tuple[
 
 
 def _entry(name: str, kind: str, item: Node, problems: list[Problem]) -> Entry | None:
-    """A part with its title and price; None, and what is wrong, where it cannot be used."""
+    """A part with its title; None, and what is wrong, where it cannot be used."""
     notes = Notes(name)
     own: dict[str, str] = {}
     if isinstance(item, Mapping):
@@ -148,7 +149,8 @@ def _entry(name: str, kind: str, item: Node, problems: list[Problem]) -> Entry |
         item = Mapping(rest, item.keys, item.place)
     reader = PartsReader(notes)
     reader.listed(PARTS[kind], kind, Sequence((item,), item.place), item.place)
-    price = _price(own.get("price"), item, kind, notes)
+    for part in reader.instances:
+        check_price(part, f"{kind}.price", notes)
     if reader.instances and not notes.problems:
         _complete(reader.instances[0], kind, item, notes)
     if notes.problems or not reader.instances:
@@ -158,6 +160,7 @@ def _entry(name: str, kind: str, item: Node, problems: list[Problem]) -> Entry |
     mass = first.values.get("mass")
     weight = mass.value if mass is not None and isinstance(mass.value, float) else None
     title = own.get("title", first.id)
+    price = price_of(first)
     line = item.place.line
     return Entry(first.id, first.subject, title, price, weight, tuple(reader.instances), name, line)
 
@@ -167,17 +170,3 @@ def _complete(first: Instance, kind: str, item: Node, notes: Notes) -> None:
     if lacking:
         problem = f"{first.id} does not say {', '.join(lacking)}"
         notes.add(item.place, kind, problem, "without it the part cannot be judged")
-
-
-def _price(text: str | None, item: Node, kind: str, notes: Notes) -> float | None:
-    if text is None or not text.strip():
-        return None
-    try:
-        price = float(text)
-    except ValueError:
-        price = -1.0
-    if not 0 <= price < 1e9:
-        advice = "write a number without a currency, such as price: 1450"
-        notes.add(item.place, kind, f"{shown(text)} is no price", advice)
-        return None
-    return price

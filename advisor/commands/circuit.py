@@ -9,15 +9,17 @@ import typer
 
 from advisor.commands.shared import (
     OutputOption,
+    RulesOption,
     SheetArgument,
     StageOption,
     Units,
     UnitsOption,
     app,
+    book_with,
     planned,
     put,
+    refuse,
 )
-from advisor.problems import Place, Problem, ProblemsFoundError
 
 
 @app.command()
@@ -32,6 +34,7 @@ def wiring(
     write: Annotated[
         Path | None, typer.Option(help="With --size: put what is missing into a new sheet.")
     ] = None,
+    rules: RulesOption = None,
 ) -> None:
     """Show the plan of the cables: current by mode, drop, protection, and what stays alive.
 
@@ -40,33 +43,41 @@ def wiring(
     from advisor.sheet.reading import read_sheet
 
     if write is not None and not size:
-        problem = Problem("--write", Place(), "", "goes with --size only", "add --size")
-        raise ProblemsFoundError([problem])
+        raise refuse("--write", "goes with --size only", "add --size")
     build = read_sheet(sheet)
     facts = planned(build, sheet)
     if size:
-        _size(facts, sheet, width, output, write)
+        _size(facts, sheet, width, output, write, rules)
         return
     from advisor.report.wiring import render_plan
 
     put(render_plan(facts, units.value, width), output)
 
 
-def _size(facts: Any, sheet: Path, width: int, output: Path | None, write: Path | None) -> None:
+def _size(
+    facts: Any,
+    sheet: Path,
+    width: int,
+    output: Path | None,
+    write: Path | None,
+    rules: Path | None,
+) -> None:
     """Propose sizes; write them into a new sheet when asked."""
     from advisor.findings.sizing import size
+    from advisor.report.provenance import with_basis
     from advisor.report.sizing import render_sizing
-    from advisor.rules.loading import load_rulesets
     from advisor.sheet.layout_text import written_out
     from advisor.sheet.rewriting import with_values
 
     build = facts.build
-    sizing = size(facts, load_rulesets(examples=False))
+    book = book_with(rules)
+    sizing = size(facts, book)
     if write is not None:
         text, build = written_out(sheet.read_bytes().decode("utf-8"), build)
         changes = {(one.part, one.attribute): one.fitting for one in sizing.sizes if one.changes}
         put(with_values(text, build, changes), write)
-    put(render_sizing(sizing, build.title or build.file, width), output)
+    text = render_sizing(sizing, build.title or build.file, width)
+    put(with_basis(text, book, width), output)
 
 
 @app.command()
@@ -77,6 +88,7 @@ def diagram(
     ],
     units: UnitsOption = Units.SI,
     stage: StageOption = None,
+    rules: RulesOption = None,
 ) -> None:
     """Draw the circuit of a sheet as it is wired; findings are marked with their numbers.
 
@@ -84,14 +96,13 @@ def diagram(
     """
     from advisor.engine import Judge
     from advisor.findings.screening import screen as screen_build
-    from advisor.rules.loading import load_rulesets
     from advisor.sheet.reading import read_sheet
 
     build = read_sheet(sheet)
     facts = planned(build, sheet)
     from advisor.report.diagram import draw
 
-    book = load_rulesets(examples=False)
+    book = book_with(rules)
     chosen = stage.value if stage else None
     screening = screen_build(build, book, Judge(book), chosen, units.value, facts)
     marks: dict[str, list[int]] = {}

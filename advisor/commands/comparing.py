@@ -11,10 +11,12 @@ import typer
 
 from advisor.commands.shared import (
     OutputOption,
+    RulesOption,
     StageOption,
     Units,
     UnitsOption,
     app,
+    book_with,
     facts_with_plan,
     put,
     refuse,
@@ -42,6 +44,7 @@ def compare(
     stage: StageOption = None,
     width: Annotated[int, typer.Option(min=60, max=400, help="Columns of the text.")] = 110,
     output: OutputOption = None,
+    rules: RulesOption = None,
 ) -> None:
     """Put builds side by side: verdicts, findings that differ, open questions, figures, parts.
 
@@ -51,10 +54,10 @@ def compare(
     from advisor.findings.comparing import compare as compared
     from advisor.findings.screening import screen
     from advisor.report import comparing
-    from advisor.rules.loading import load_rulesets
+    from advisor.report.provenance import basis_data, with_basis
 
     builds = _builds(sheets)
-    book = load_rulesets(examples=False)
+    book = book_with(rules)
     judge = Judge(book)
     due = stage.value if stage else None
     screenings = []
@@ -66,13 +69,14 @@ def compare(
     found = compared([name for name, _ in builds], screenings, units.value)
     match format:
         case Table.TEXT:
-            text = comparing.render_comparison(found, width)
+            text = with_basis(comparing.render_comparison(found, width), book, width)
         case Table.MARKDOWN:
-            text = comparing.comparison_markdown(found)
+            text = with_basis(comparing.comparison_markdown(found), book, width)
         case Table.CSV:
             text = comparing.comparison_csv(found)
         case Table.JSON:
-            text = json.dumps(comparing.comparison_data(found), indent=2) + "\n"
+            data = {**comparing.comparison_data(found), "basis": basis_data(book)}
+            text = json.dumps(data, indent=2) + "\n"
     put(text, output)
 
 

@@ -11,11 +11,13 @@ from advisor.commands.shared import (
     Format,
     FormatOption,
     OutputOption,
+    RulesOption,
     SheetArgument,
     Stage,
     Units,
     UnitsOption,
     app,
+    book_with,
     facts_with_plan,
     put,
     refuse,
@@ -58,6 +60,7 @@ def explain(
     ] = None,
     width: Annotated[int, typer.Option(min=40, max=400, help="Columns of the text.")] = 100,
     output: OutputOption = None,
+    rules: RulesOption = None,
 ) -> None:
     """Explain a check down to where each number came from; or a value, or two parts together.
 
@@ -66,7 +69,7 @@ def explain(
     from advisor.engine import Judge
     from advisor.explain.verdicts import Explainer
     from advisor.facts import facts_of
-    from advisor.rules.loading import load_rulesets
+    from advisor.report.provenance import basis_data, with_basis
     from advisor.sheet.reading import read_sheet
 
     if sum(one is not None for one in (name, value, clear, between)) != 1:
@@ -74,7 +77,7 @@ def explain(
         raise refuse("explain", problem, "such as: explain SHEET 1")
     build = read_sheet(sheet)
     facts = facts_with_plan(build) or facts_of(build)
-    book = load_rulesets(examples=False)
+    book = book_with(rules)
     due = stage.value if stage else None
     explainer = Explainer(facts, book, Judge(book), units.value, due)
     markdown = format is Format.MARKDOWN
@@ -87,7 +90,9 @@ def explain(
         asked = explainer.cleared(clear, about) if clear else explainer.chosen(str(name), about)
         data, text = _check(explainer, asked, limit, width, markdown)
     if format is Format.JSON:
-        text = json.dumps(data, indent=2) + "\n"
+        text = json.dumps({**data, "basis": basis_data(book)}, indent=2) + "\n"
+    else:
+        text = with_basis(text, book, width)
     put(text, output)
 
 

@@ -12,10 +12,12 @@ import typer
 from advisor.commands.shared import (
     OutputOption,
     RiskLevel,
+    RulesOption,
     SheetArgument,
     Units,
     UnitsOption,
     app,
+    book_with,
     facts_with_plan,
     named,
     put,
@@ -42,6 +44,7 @@ def fix(
     units: UnitsOption = Units.SI,
     width: Annotated[int, typer.Option(min=60, max=400, help="Columns of the text.")] = 100,
     output: OutputOption = None,
+    rules: RulesOption = None,
 ) -> None:
     """Try every offered fix on the build: what it clears, what it breaks, and the smallest set.
 
@@ -53,38 +56,48 @@ def fix(
     from advisor.findings.risk import LEVELS
     from advisor.fixing.trials import plan
     from advisor.report.fixing import fixes_data, render_fixes
+    from advisor.report.provenance import basis_data, with_basis
 
     if catalogue is not None:
-        put(_replaced(sheet, catalogue, seconds, units.value, width, as_json=json), output)
+        put(_replaced(sheet, catalogue, seconds, units.value, width, rules, as_json=json), output)
         return
-    workshop, found = _tried_all(sheet, units.value)
+    workshop, found = _tried_all(sheet, units.value, rules)
     wanted = LEVELS[level.value]
     with waiting("looking for the smallest set") as tell:
         best = plan(workshop, Judge(workshop.book), found, wanted, seconds, tell)
     build = workshop.facts.build
     if json:
-        text = json_text.dumps(fixes_data(found, best, wanted), indent=2) + "\n"
+        data = {**fixes_data(found, best, wanted), "basis": basis_data(workshop.book)}
+        text = json_text.dumps(data, indent=2) + "\n"
     else:
         title = build.title or build.file
         undecided = workshop.undecided(build.stage or "order")
         text = render_fixes(title, found, best, wanted, units.value, width, undecided)
+        text = with_basis(text, workshop.book, width)
     put(text, output)
 
 
 def _replaced(
-    sheet: Path, catalogue: Path, seconds: float, system: str, width: int, *, as_json: bool
+    sheet: Path,
+    catalogue: Path,
+    seconds: float,
+    system: str,
+    width: int,
+    rules: Path | None,
+    *,
+    as_json: bool,
 ) -> str:
     """The replacements from a catalogue, as text or as JSON."""
     from advisor.catalogue import read_catalogue
     from advisor.facts import facts_of
     from advisor.fixing.replacing import replacements
+    from advisor.report.provenance import basis_data, with_basis
     from advisor.report.replacing import render_replacements, replacements_data
-    from advisor.rules.loading import load_rulesets
     from advisor.sheet.reading import read_sheet
 
     build = read_sheet(sheet)
     parts = read_catalogue(catalogue)
-    book = load_rulesets(examples=False)
+    book = book_with(rules)
 
     def surveyed(changed: Any) -> Any:
         return facts_with_plan(changed) or facts_of(changed)
@@ -92,22 +105,23 @@ def _replaced(
     with waiting("trying the parts") as tell:
         found = replacements(build, book, parts, surveyed, seconds, tell)
     if as_json:
-        return json_text.dumps(replacements_data(found, parts), indent=2) + "\n"
-    return render_replacements(build.title or build.file, found, parts, system, width)
+        data = {**replacements_data(found, parts), "basis": basis_data(book)}
+        return json_text.dumps(data, indent=2) + "\n"
+    text = render_replacements(build.title or build.file, found, parts, system, width)
+    return with_basis(text, book, width)
 
 
-def _tried_all(sheet: Path, system: str) -> tuple[Any, Any]:
+def _tried_all(sheet: Path, system: str, rules: Path | None) -> tuple[Any, Any]:
     """A build with its offered fixes tried."""
     from advisor.facts import facts_of
     from advisor.fixing.offers import offers
     from advisor.fixing.trials import tried
     from advisor.fixing.workshop import Workshop
-    from advisor.rules.loading import load_rulesets
     from advisor.sheet.reading import read_sheet
 
     build = read_sheet(sheet)
     facts = facts_with_plan(build) or facts_of(build)
-    workshop = Workshop(facts, load_rulesets(examples=False))
+    workshop = Workshop(facts, book_with(rules))
     with waiting("trying the fixes") as tell:
         return workshop, tried(workshop, offers(facts, workshop.before.values(), system), tell)
 
@@ -124,6 +138,7 @@ def apply(
     over: Annotated[
         bool, typer.Option("--over", help="Write over the sheet itself instead.")
     ] = False,
+    rules: RulesOption = None,
 ) -> None:
     """Write a sheet with some fixes in; comments and order stay. Without a file only show it.
 
@@ -135,7 +150,7 @@ def apply(
 
     if over and output is not None:
         raise refuse("--over", "goes without --output", "give one of them")
-    workshop, found = _tried_all(sheet, "si")
+    workshop, found = _tried_all(sheet, "si", rules)
     build = workshop.facts.build
     changes = chosen_fixes(build.file, found, fixes)
     old = sheet.read_bytes().decode("utf-8")

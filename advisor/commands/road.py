@@ -16,10 +16,11 @@ from advisor.commands.shared import (
     facts_with_plan,
     named,
     put,
+    refuse,
     say,
     waiting,
 )
-from advisor.problems import Place, Problem, ProblemsFoundError, shown
+from advisor.problems import shown
 
 
 @app.command()
@@ -48,9 +49,7 @@ def drive(
     build = read_sheet(sheet)
     if not any(one.subject == "trip" for one in build.instances):
         advice = "list them there, docs/build-sheet.md says how"
-        raise ProblemsFoundError(
-            [Problem(str(sheet), Place(), "trips", "the sheet lists no trips", advice)]
-        )
+        raise refuse(str(sheet), "the sheet lists no trips", advice, "trips")
     facts = facts_with_plan(build)
     from advisor.driving.road import Road
     from advisor.report.driving import render_road, trace_rows
@@ -70,13 +69,13 @@ def _chart(facts: Any, road: Any, path: Path, trip: str | None, system: str) -> 
     if path.suffix.lower() not in (".svg", ".png"):
         problem = f"{shown(path.name)} is no picture this program draws"
         advice = "end the name in .svg or .png"
-        raise ProblemsFoundError([Problem("--chart", Place(), "", problem, advice)])
+        raise refuse("--chart", problem, advice)
     try:
         from advisor.report.chart import draw_trip
     except ModuleNotFoundError as error:
         problem = f"a chart needs {error.name}, which is not installed"
         advice = 'install it with: pip install "matplotlib>=3.8"'
-        raise ProblemsFoundError([Problem("--chart", Place(), "", problem, advice)]) from error
+        raise refuse("--chart", problem, advice) from error
     from advisor.writing import write_new
 
     write_new(path, draw_trip(facts, road, trip, path.suffix.lower()[1:], system))

@@ -9,11 +9,13 @@ import typer
 from advisor.commands.shared import (
     FailOn,
     OutputOption,
+    RulesOption,
     SheetArgument,
     StageOption,
     Units,
     UnitsOption,
     app,
+    book_with,
     facts_with_plan,
     put,
 )
@@ -30,6 +32,7 @@ def screen(
     ] = FailOn.SERIOUS,
     width: Annotated[int, typer.Option(min=40, max=400, help="Columns of the text.")] = 80,
     output: OutputOption = None,
+    rules: RulesOption = None,
 ) -> None:
     """Screen a build: what is wrong, why, what to do, and what is still unknown.
 
@@ -39,11 +42,10 @@ def screen(
     from advisor.engine import Judge
     from advisor.findings.risk import LEVELS
     from advisor.findings.screening import screen as screen_build
-    from advisor.rules.loading import load_rulesets
     from advisor.sheet.reading import read_sheet
 
     build = read_sheet(sheet)
-    book = load_rulesets(examples=False)
+    book = book_with(rules)
     chosen = stage.value if stage else None
     facts = facts_with_plan(build)
     screening = screen_build(build, book, Judge(book), chosen, units.value, facts)

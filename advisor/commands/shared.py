@@ -22,7 +22,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 sheet_app = typer.Typer(help="Start and check build sheets.", no_args_is_help=True)
-rules_app = typer.Typer(help="Look at the rules.", no_args_is_help=True)
+rules_app = typer.Typer(help="Look at rules, check and compare them.", no_args_is_help=True)
 app.add_typer(sheet_app, name="sheet", rich_help_panel=None)
 app.add_typer(rules_app, name="rules", rich_help_panel=None)
 
@@ -79,6 +79,21 @@ OutputOption = Annotated[
     Path | None, typer.Option("--output", "-o", help="Write to this file, not over one.")
 ]
 FormatOption = Annotated[Format, typer.Option(help="Form of the answer.")]
+RulesOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--rules",
+        metavar="DIR",
+        help="Add the rulesets of this folder; the shipped rules stay as they are.",
+    ),
+]
+
+
+def book_with(own: Path | None, *, examples: bool = False) -> Any:
+    """The shipped rules, and those of a shop's folder; every command loads its rules here."""
+    from advisor.rules import loading
+
+    return loading.load_rulesets(examples=examples, own=own)
 
 
 def facts_with_plan(build: Any) -> Any:
@@ -108,10 +123,7 @@ def planned(build: Any, sheet: Path) -> Any:
     facts = facts_with_plan(build) if has_plan(build) else None
     if facts is None:
         advice = "list the cable runs there with from and to"
-        problem = Problem(
-            str(sheet), Place(), "wiring", "the sheet has no plan of the cables", advice
-        )
-        raise ProblemsFoundError([problem])
+        raise refuse(str(sheet), "the sheet has no plan of the cables", advice, "wiring")
     return facts
 
 
@@ -139,9 +151,9 @@ def named(path: Path) -> str:
     return name if name.isprintable() else shown(name, len(name))
 
 
-def refuse(path: str, problem: str, advice: str = "") -> ProblemsFoundError:
-    """The error of a call or an option that is wrong, to be raised."""
-    return ProblemsFoundError([Problem(path, Place(), "", problem, advice)])
+def refuse(path: str, problem: str, advice: str = "", where: str = "") -> ProblemsFoundError:
+    """The error of a wrong call or option, to be raised; `where` is a place in a sheet."""
+    return ProblemsFoundError([Problem(path, Place(), where, problem, advice)])
 
 
 def waiting(words: str) -> Any:

@@ -40,12 +40,17 @@ def sheet_examples(
     ] = None,
 ) -> None:
     """List the example sheets that come with the program, or print one."""
-    from advisor.sheet.examples import example_sheet, example_sheets, title_of
+    from advisor.sheet.examples import (
+        example_sheet,
+        example_sheets,
+        handoff_sheets,
+        title_of,
+    )
 
     if name is not None:
         say(example_sheet(name).read_text(encoding="utf-8"))
         return
-    for known, path in example_sheets().items():
+    for known, path in (example_sheets() | handoff_sheets()).items():
         say(f"{known}\n    {title_of(path)}\n")
 
 

@@ -84,11 +84,16 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """All steps of a build in order."""
+    """All steps of a build in order.
+
+    `warning` says what comes first: serious risks of the build itself, and kinds of part that the
+    sheet does not mention, whose steps are missing.
+    """
 
     title: str
     steps: tuple[Step, ...]
     cautions: tuple[str, ...]
+    warning: str = ""
 
     def of(self, phase: Phase) -> tuple[Step, ...]:
         """The steps of one phase."""

@@ -7,9 +7,9 @@ from advisor.driving.courses import Trip
 from advisor.driving.inputs import Inputs
 from advisor.driving.road import Road
 from advisor.driving.simulated import simulated
+from advisor.facts.charging import time_to_full
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
-from advisor.physics.charging import charge_time
 from advisor.physics.course import day_of
 from advisor.physics.trip import Trace, drive
 from advisor.wiring.found import Found, chosen, combined, read
@@ -76,11 +76,10 @@ def _charging(road: Road, used: float, rests: Found) -> dict[Key, Traced]:
     lead = str(chosen(facts, "battery", "chemistry")).startswith("lead")
     found = {}
     if capacity.known and current.known and current.value > 0:
-        efficiency, tail = (0.85, 7200.0) if lead else (0.99, 1800.0)
-        time = charge_time(capacity.value, 1.0 - used, 1.0, current.value, efficiency, tail)
+        time = time_to_full(capacity.value, 1.0 - used, current.value, not lead)
         words = "charge taken by the day over the current, plus the end of the charge"
         own = combined(0.0, [rests, capacity, current])
-        found[chargers[0], "day_charge_time"] = simulated(float(time), own, words)
+        found[chargers[0], "day_charge_time"] = simulated(time, own, words)
     if capacity.known and volts.known:
         stated = read(facts, chargers[0], "efficiency", _CHARGER_EFFICIENCY)
         plug = stated if stated.known else Found(_CHARGER_EFFICIENCY, assumed=True)

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from advisor.facts import Facts
-from advisor.physics.trip import CRAWL, Trace
+from advisor.physics.stepping import CRAWL
+from advisor.physics.trip import Trace
 from advisor.wiring.clearing import Curve, curve_for
 from advisor.wiring.found import chosen, read
 

@@ -10,10 +10,12 @@ from advisor.driving.cables import motor_current, warmest
 from advisor.driving.day_results import of_day
 from advisor.driving.events import Event, device_of, main_device
 from advisor.driving.road import Driven, Road
+from advisor.driving.seen import seen
 from advisor.driving.simulated import SOURCE, simulated
 from advisor.driving.vehicle_results import of_vehicle
 from advisor.facts import Facts, facts_of
-from advisor.facts.origins import Key
+from advisor.facts.graph import Survey
+from advisor.facts.origins import Fact, Key, Unknown
 from advisor.facts.traced import Traced
 from advisor.physics.windows import rolling_rms, time_above
 from advisor.sheet.build import Build
@@ -29,13 +31,41 @@ _WINDOWS = {"10s": 10.0, "1min": 60.0, "10min": 600.0, "hour": 3600.0}
 
 def surveyed(build: Build) -> Facts:
     """The facts of a build with what its plan of the cables and its trips give."""
-    return facts_of(build).with_survey(_both)
+    return facts_of(build).with_survey(_Reading())
 
 
-def _both(facts: Facts) -> Mapping[Key, Traced]:
-    """The plan first: the trips read what it gives."""
-    plan = survey(facts)
-    return {**plan, **driving(facts.with_survey(lambda _: plan))}
+class _Reading:
+    """Reads the plan first, for the trips read what it gives.
+
+    Each of the two is read again only where something that it asks for is another value.
+    """
+
+    def __init__(self) -> None:
+        self._plans: list[_Kept] = []
+        self._trips: list[_Kept] = []
+
+    def __call__(self, facts: Facts) -> Mapping[Key, Traced]:
+        plan = _read(self._plans, facts, survey)
+        planned = facts.with_survey(lambda _: plan)
+        return {**plan, **_read(self._trips, planned, driving)}
+
+
+_MOST_KEPT = 16
+
+_Kept = tuple[Mapping[Key, Fact | Unknown], Mapping[Key, Traced]]
+"""What a reading asked for, with the answers, and what it gave."""
+
+
+def _read(kept: list[_Kept], facts: Facts, reading: Survey) -> Mapping[Key, Traced]:
+    for asked, found in kept:
+        if all(facts.fact(*key) == value for key, value in asked.items()):
+            return found
+    noted: set[Key] = set()
+    found = reading(facts.noting(noted))
+    kept.append(({key: facts.fact(*key) for key in sorted(noted)}, found))
+    if len(kept) > _MOST_KEPT:
+        del kept[1]  # the first is that of the build as it is
+    return found
 
 
 def driving(facts: Facts) -> Mapping[Key, Traced]:
@@ -45,7 +75,8 @@ def driving(facts: Facts) -> Mapping[Key, Traced]:
     road = Road(facts)
     found: dict[Key, Traced] = {}
     if isinstance(road.inputs, Found):
-        return _missing(road, road.inputs)
+        found = _missing(road, road.inputs)
+        return found | seen(facts, found)
     for name, trip in road.trips.items():
         if isinstance(trip, Found):
             found |= {
@@ -56,7 +87,7 @@ def driving(facts: Facts) -> Mapping[Key, Traced]:
         found |= _of_trip(road, name, one)
     found |= of_day(road, road.inputs)
     found |= of_vehicle(road, road.inputs)
-    return found
+    return found | seen(road.facts, found)
 
 
 _NEEDED = (

@@ -23,19 +23,9 @@ from advisor.rules.tree import (
     names_in,
 )
 from advisor.rules.values import Known, Row
+from advisor.rules.words import OPPOSITE, ORDER, SIGNS, extreme
 from advisor.units import show
 from advisor.vocabulary import Name
-
-_IS = {
-    ">": "is more than",
-    ">=": "is at least",
-    "<": "is less than",
-    "<=": "is at most",
-    "==": "is",
-    "!=": "is not",
-}
-_OPPOSITE = {">": "<=", ">=": "<", "<": ">=", "<=": ">", "==": "!=", "!=": "=="}
-_BETWEEN = {"+": "plus", "-": "less", "*": "times", "/": "over"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +69,7 @@ def _words(tree: Condition, row: Row, system: str) -> str:
         case Compare():
             return _comparison(tree, tree.op, row, system)
         case Not(of=Compare() as inner):
-            return _comparison(inner, _OPPOSITE[inner.op], row, system)
+            return _comparison(inner, OPPOSITE[inner.op], row, system)
         case Among():
             return f"{_meaning(tree.name)} is {' or '.join(tree.words)}{_said(tree.name, row)}"
         case Not(of=Among() as inner):
@@ -108,7 +98,7 @@ def _said(name: Name, row: Row) -> str:
 def _comparison(tree: Compare, op: str, row: Row, system: str) -> str:
     unit = next((one.attribute.unit for one in names_in(tree) if one.attribute.unit), "")
     left, right = _side(tree.left, unit, row, system), _side(tree.right, unit, row, system)
-    return f"{left} {_IS[op]} {right}"
+    return f"{left} {ORDER[op]} {right}"
 
 
 def _side(tree: Figure, unit: str, row: Row, system: str) -> str:
@@ -133,10 +123,9 @@ def _figure(tree: Figure, system: str) -> str:
         case Negative():
             return f"minus {_figure(tree.of, system)}"
         case Extreme():
-            which = "least" if tree.which == "min" else "greatest"
-            return f"the {which} of {' and '.join(_figure(one, system) for one in tree.items)}"
+            return extreme(tree, [_figure(one, system) for one in tree.items])
     left, right = _figure(tree.left, system), _figure(tree.right, system)
-    return f"{left} {_BETWEEN[tree.op]} {right}"
+    return f"{left} {SIGNS[tree.op]} {right}"
 
 
 __all__ = ["Line", "in_words"]

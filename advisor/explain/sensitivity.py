@@ -10,15 +10,16 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from advisor.driving.simulated import SOURCE
-from advisor.engine import Judge, Judgement
+from advisor.engine import Judgement
 from advisor.explain.reach import Reach, needed_rules
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Assumed, Fact, Key
 from advisor.findings.causes import Causes
+from advisor.findings.judged import Judged, judged
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
 from advisor.vocabulary import Attribute, Kind
@@ -112,35 +113,32 @@ class _Trial:
         self.reach = Reach(facts)
         causes = Causes(everything, BuildCases(facts).related)
         self.under = self.reach.with_causes(judgement, causes)
-        small = replace(book, rules=needed_rules(book, judgement.rule))
-        self.quick = Judge(small, use_engine=False)
+        rules = needed_rules(book, judgement.rule)
         self.given = self.reach.traced(self.under)
         still = facts.traced()
-        self.frozen = facts.with_survey(lambda _: still)
+        self.frozen = judged(facts.with_survey(lambda _: still), book, rules)
         driven = any(still[key].source == SOURCE for key in self.given)
-        self.worked = facts if driven else facts.with_survey(survey)
+        self.worked = judged(facts if driven else facts.with_survey(survey), book, rules)
 
     def leaves(self) -> list[Fact]:
         """The numbers at the bottom that somebody wrote, measured or assumed."""
         facts = (self.facts.fact(*key) for key in self.reach.leaves(self.under))
         return [one for one in facts if isinstance(one, Fact) and _movable(one)]
 
-    def judged(self, facts: Facts, key: Key, value: float) -> Judgement:
+    def judged(self, start: Judged, key: Key, value: float) -> Judgement:
         """The check with a value in place."""
-        moved = facts.with_values("on trial", {key: value})
-        found = self.quick.judge(BuildCases(moved))
-        wanted = (self.judgement.rule.name, self.judgement.case)
-        return next(one for one in found if (one.rule.name, one.case) == wanted)
+        moved = start.facts.with_values("on trial", {key: value})
+        return start.after(moved).checks[self.judgement.rule.name, self.judgement.case]
 
     def room(self, fact: Fact) -> Room | None:
         """Where the verdict flips when this value moves, either way."""
         value = fact.value
         assert isinstance(value, float)
         feeds = any(self.reach.rests_on(one, fact.key) for one in self.given)
-        facts = self.worked if feeds else self.frozen
+        start = self.worked if feeds else self.frozen
 
         def at(moved: float) -> Judgement:
-            return self.judged(facts, fact.key, moved)
+            return self.judged(start, fact.key, moved)
 
         flips = [self._flip(value, side, fact.attribute, at) for side in (-1.0, 1.0)]
         kept = [one if one and self._holds(fact.key, one) else None for one in flips]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from advisor.acceptance import Acceptance, accepted_for
 from advisor.engine import Judge, Judgement
 from advisor.explain.condition import Line, in_words
 from advisor.explain.tree import Node, tree_of_fact
@@ -27,7 +28,7 @@ class Explained:
 
     `values` are the trees of what its condition reads, by the name the rule uses; `text` is its
     finding with the numbers in, `fixes` what to do; `also` the trees of what only these texts
-    show; `because_of` the checks whose conclusions it reads.
+    show; `because_of` the checks whose conclusions it reads; `accepted` who accepts it.
     """
 
     judgement: Judgement
@@ -38,6 +39,7 @@ class Explained:
     also: tuple[tuple[str, Node], ...]
     because_of: tuple[Explained, ...]
     condition: tuple[Line, ...] = ()
+    accepted: tuple[Acceptance, ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -144,7 +146,8 @@ class Explainer:
         fixes = tuple(self._filled(judgement, one.do, advice_text) for one in rule.fixes)
         row = self._row(judgement, causes)
         lines = in_words(rule.when, row, self.system)
-        return Explained(judgement, part, text, fixes, values, also, tuple(below), lines)
+        accepted = accepted_for(self.book.accepted, rule.name, case)
+        return Explained(judgement, part, text, fixes, values, also, tuple(below), lines, accepted)
 
     def _row(self, judgement: Judgement, causes: Causes) -> dict[str, Value]:
         """What the rule reads on its case; a conclusion holds where a violated check draws it."""

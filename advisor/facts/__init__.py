@@ -8,6 +8,10 @@ from advisor.facts import (
     auxiliary,
     charging,
     drive,
+    expected_battery,
+    expected_drive,
+    expected_isolation,
+    expected_supply,
     packs,
     placing,
     protection,
@@ -49,6 +53,10 @@ DERIVATIONS = _by_key(
             runs,
             placing,
             vehicle,
+            expected_battery,
+            expected_drive,
+            expected_isolation,
+            expected_supply,
         )
     ]
 )

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from advisor.facts.graph import Facts
-from advisor.facts.origins import Fact, Unknown
+from advisor.facts.origins import Fact, Key, Unknown
 from advisor.rules.values import Known, Missing
 from advisor.vocabulary import VOCABULARY, Name
 
@@ -50,10 +50,19 @@ class BuildCases:
             return self.facts.fact(case, name.attribute.name)
         return self.facts.named(case, name.reach, name.attribute.name)
 
+    def key(self, case: str, name: Name) -> Key | None:
+        """The value that a name means as seen from a case; None where that is of no part."""
+        part = case if name.reach == "self" else self.facts.meant(case, name.reach)
+        return None if part is None else (part, name.attribute.name)
+
     def _value(self, case: str, name: Name) -> Known | Missing:
-        fact = self.fact(case, name)
-        if isinstance(fact, Unknown):
-            return Missing(fact.facts, fact.reason)
-        if isinstance(fact.value, float) and not math.isfinite(fact.value):
-            return Missing(fact.settles, "not a finite number")
-        return Known(fact.value, fact.assumed, fact.settles)
+        return value_of(self.fact(case, name))
+
+
+def value_of(fact: Fact | Unknown) -> Known | Missing:
+    """A fact as the rules read it."""
+    if isinstance(fact, Unknown):
+        return Missing(fact.facts, fact.reason)
+    if isinstance(fact.value, float) and not math.isfinite(fact.value):
+        return Missing(fact.settles, "not a finite number")
+    return Known(fact.value, fact.assumed, fact.settles)

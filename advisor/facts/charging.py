@@ -10,6 +10,16 @@ from advisor.tables.reader import table
 _LEAD_PROFILES = ("lead-flooded", "lead-agm", "lead-gel")
 
 
+def time_to_full(capacity: float, charge: float, current: float, lithium: bool) -> float:
+    """Time (s) from a state of charge to full, by capacity (A s) and charge current (A, above 0).
+
+    Half an hour at the end, two hours for lead-acid; charge efficiency 0.99 and 0.85: trade
+    figures, as reproduced.
+    """
+    efficiency, tail = (0.99, 1800.0) if lithium else (0.85, 7200.0)
+    return float(charging.charge_time(capacity, charge, 1.0, current, efficiency, tail))
+
+
 def _highest(
     set_voltage: float,
     tolerance: float,
@@ -158,16 +168,7 @@ DERIVATIONS: list[Derivation] = [
         "charger.charge_time",
         "battery.capacity battery.reserve charger.current_max battery.lithium",
         lambda capacity, reserve, current, lithium: (
-            charging.charge_time(
-                capacity,
-                reserve,
-                1.0,
-                current,
-                0.99 if lithium else 0.85,
-                1800.0 if lithium else 7200.0,
-            )
-            if current
-            else None
+            time_to_full(capacity, reserve, current, lithium) if current else None
         ),
         "charge missing over current and charge efficiency, plus half an hour at the end (two "
         "hours for lead-acid)",

@@ -2,39 +2,38 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any
+from dataclasses import replace
 
-from advisor.facts.derivation import Derivation, Need, Worded
+from advisor.facts.choosing import chosen
+from advisor.facts.derivation import Derivation
+from advisor.facts.links import Links, without
+from advisor.facts.listed import Listed, differing
 from advisor.facts.origins import (
-    Assumed,
-    Computed,
     Disagreement,
     Fact,
     Key,
-    LookedUp,
-    Measured,
     OnTrial,
-    Origin,
     Unknown,
     Value,
-    WrittenIn,
     question_key,
 )
+from advisor.facts.stated import answered, easiest, stated
 from advisor.facts.traced import Traced
-from advisor.sheet.build import Build, Instance, Reading, Written
-from advisor.tables.reader import table
-from advisor.vocabulary import TRAITS, VOCABULARY, Ask, Attribute, Kind
+from advisor.facts.working import worked
+from advisor.sheet.build import Build
+from advisor.vocabulary import VOCABULARY, Ask
 
 Survey = Callable[["Facts"], Mapping[Key, Traced]]
 """Reads the plan of the cables of a build, over its facts without that plan."""
 
-_EFFORT = {ask: number for number, ask in enumerate(Ask)}
 
+class Facts(Listed):
+    """All facts of one build. Values are found when asked for, and kept.
 
-class Facts:
-    """All facts of one build. Values are found when asked for, and kept."""
+    Facts made from others (`with_values` and the like) take over every value found there that rests
+    on nothing which is another one now.
+    """
 
     def __init__(
         self,
@@ -42,165 +41,189 @@ class Facts:
         derivations: Mapping[Key, tuple[Derivation, ...]],
         trial: Mapping[Key, tuple[Value, str]] | None = None,
         survey: Survey | None = None,
-        asked: set[Key] | None = None,
+        like: Facts | None = None,
+        other: Iterable[Key] = (),
     ) -> None:
-        self.build = build
+        super().__init__(build, like)
         self._derivations = derivations
         self._survey = survey
-        self._traced: Mapping[Key, Traced] | None = None if survey else {}
         self._trial = dict(trial or {})
-        self._asked = asked
-        self._for_survey: set[Key] = set()
-        self._instances: dict[str, Instance] = {one.id: one for one in build.instances}
-        self._of: dict[str, list[str]] = {}
-        for one in build.instances:
-            self._of.setdefault(one.subject, []).append(one.id)
+        self._like = like
+        self._other = frozenset(other)
+        self._traced: Mapping[Key, Traced] | None = None
+        self._below: Facts | None = None
+        self._asked: set[Key] | None = None
+        self._noted: set[Key] = set()
         self._found: dict[Key, Fact | Unknown] = {}
-        self._open: set[Key] = set()
+        self._links = Links()
+        self._open: dict[Key, None] = {}
+        self._rings: dict[Key, frozenset[Key]] = {}
         self._looped: set[Key] = set()
+        self._changed: frozenset[Key] | None = None
         self.disagreements: dict[Key, Disagreement] = {}
 
-    def with_values(self, reason: str, values: Mapping[Key, Value]) -> Facts:
-        """The same build with some values put in on trial; this one stays as it is."""
+    def with_values(
+        self,
+        reason: str,
+        values: Mapping[Key, Value],
+        traced: Mapping[Key, Traced] | None = None,
+    ) -> Facts:
+        """The same build with some values put in on trial; this one stays as it is.
+
+        `traced` is what the plan and the trips give then, where that is known.
+        """
         trial = self._trial | {key: (value, reason) for key, value in values.items()}
-        return Facts(self.build, self._derivations, trial, self._survey)
+        survey = self._survey if traced is None else lambda _: traced
+        return Facts(self.build, self._derivations, trial, survey, self, values)
+
+    def with_build(self, build: Build) -> Facts:
+        """The facts of a build with the same parts in the same places, without plan and trips."""
+        other = differing(self.build, build)
+        if other is None:
+            return Facts(build, self._derivations, self._trial)
+        return Facts(build, self._derivations, self._trial, None, self, other)
 
     def with_survey(self, survey: Survey | None) -> Facts:
         """The same build with another reading of its plan and its trips."""
-        return Facts(self.build, self._derivations, self._trial, survey, self._asked)
+        found = Facts(self.build, self._derivations, self._trial, survey, self)
+        found._asked = self._asked
+        return found
 
     def noting(self, asked: set[Key]) -> Facts:
-        """The same facts; every value that is asked for, or looked for in vain, goes into a set."""
+        """The same facts; every value that is asked for, or looked for in vain, goes into a set.
+
+        What is found is found for both.
+        """
         traced = self.traced()
-        return Facts(self.build, self._derivations, self._trial, lambda _: traced, asked)
+        found = Facts(self.build, self._derivations, self._trial, lambda _: traced, self)
+        found._traced, found._like, found._changed = traced, None, frozenset()
+        found._found, found._links, found._rings = self._found, self._links, self._rings
+        found.disagreements = self.disagreements
+        found._asked = asked
+        return found
 
     def asked_by_survey(self) -> frozenset[Key]:
         """Every value that the reading of the plan and the trips asked for, known or not."""
         self.traced()
-        return frozenset(self._for_survey)
+        return frozenset(self._below._asked or ()) if self._below is not None else frozenset()
+
+    def under(self, keys: Iterable[Key]) -> set[Key]:
+        """Some values and every one that was asked for to find them, known or not."""
+        found: set[Key] = set()
+        for key in keys:
+            self.fact(*key)
+            if key not in found:
+                self._links.note_under(key, found)
+        return found
+
+    def changed(self) -> frozenset[Key] | None:
+        """The values that may be others than in the facts which these were made from.
+
+        None where they were made from none, or where other parts belong together.
+        """
+        self.traced()
+        return self._changed
+
+    def changed_and_asked(self) -> frozenset[Key] | None:
+        """The values that `changed` tells, and those that they asked for here."""
+        changed = self.changed()
+        return None if changed is None else changed | self._links.asked_for(changed)
 
     def traced(self) -> Mapping[Key, Traced]:
         """What the plan of the cables gives; read when first asked for."""
-        if self._traced is None and self._survey is not None:
-            below = Facts(self.build, self._derivations, self._trial, asked=self._for_survey)
-            self._traced = self._survey(below)
-        return self._traced or {}
+        if self._traced is None:
+            self._traced = self._read() if self._survey is not None else {}
+            self._take_over(self._traced)
+        return self._traced
 
-    # -- instances -----------------------------------------------------------------------------
+    def _read(self) -> Mapping[Key, Traced]:
+        """The plan and the trips, read over the facts without them."""
+        assert self._survey is not None
+        like = None
+        if self._like is not None:
+            self._like.traced()
+            like = self._like._below
+        if like is not None and like.build is self.build:
+            below = Facts(self.build, self._derivations, self._trial, None, like, self._other)
+        else:
+            below = Facts(self.build, self._derivations, self._trial)
+        below._asked = set()
+        self._below = below
+        return self._survey(below)
 
-    def instances(self, subject: str) -> tuple[str, ...]:
-        """Ids of all instances of a subject or trait, in sheet order."""
-        members = TRAITS.get(subject, (subject,))
-        return tuple(one for member in members for one in self._of.get(member, ()))
-
-    def instance(self, identity: str) -> Instance | None:
-        """What the sheet says about one instance."""
-        return self._instances.get(identity)
-
-    def subject_of(self, identity: str) -> str:
-        """The subject of an instance; a kind that was not mentioned stands for itself."""
-        found = self._instances.get(identity)
-        return found.subject if found else identity
-
-    def mentioned(self, subject: str) -> bool:
-        """True when the sheet lists such a part or says there is none."""
-        members = TRAITS.get(subject, (subject,))
-        return bool(self.instances(subject)) or all(m in self.build.absent for m in members)
-
-    def related(self, identity: str, subject: str) -> str | None:
-        """The one instance of `subject` that belongs to this instance, or None.
-
-        A reference decides, then the only one, then the only one with the role `main`.
-        """
-        own = self._instances.get(identity)
-        if own is not None:
-            if subject == "bms" and own.subject == "pack":
-                return f"{identity}.bms"
-            if subject == "pack" and own.subject == "bms":
-                return identity.removesuffix(".bms")
-            for value in own.values.values():
-                if isinstance(value.value, str) and value.value != identity:
-                    other = self._instances.get(value.value)
-                    if other is not None and other.subject in TRAITS.get(subject, (subject,)):
-                        return other.id
-        candidates = self.instances(subject)
-        if len(candidates) > 1:
-            marked = [one for one in candidates if self._role(one) == "main"]
-            return marked[0] if len(marked) == 1 else None
-        if subject == "device" and candidates:
-            return candidates[0] if self._role(candidates[0]) in ("main", "") else None
-        return candidates[0] if candidates else None
-
-    def _role(self, identity: str) -> str:
-        role = self._instances[identity].values.get("role")
-        return str(role.value) if role else ""
+    def _take_over(self, traced: Mapping[Key, Traced]) -> None:
+        """Keep what was found in the facts that these were made from and is the same here."""
+        like = self._like
+        self._like = None  # it is needed no longer
+        if like is None:
+            return
+        before = like.traced()
+        other = set(self._other)
+        if traced is not before:
+            keys = traced.keys() | before.keys()
+            other |= {key for key in keys if traced.get(key) != before.get(key)}
+        changed = self._changed = like._links.resting_on(other)
+        self._links = like._links.without(changed)
+        self._rings = dict(like._rings)
+        self._found = without(like._found, changed)
+        self.disagreements = without(like.disagreements, changed)
 
     # -- values --------------------------------------------------------------------------------
 
     def named(self, identity: str, subject: str, attribute: str) -> Fact | Unknown:
         """The value of `subject.attribute` as seen from an instance."""
-        own = self.subject_of(identity)
-        if subject == own or subject in ("", "self") or own in TRAITS.get(subject, ()):
-            return self.fact(identity, attribute)
-        other = self.related(identity, subject)
-        if other is not None:
-            return self.fact(other, attribute)
+        part = self.meant(identity, subject)
+        if part is not None:
+            return self.fact(part, attribute)
         if attribute == "present":
-            return self._presence(subject)
-        if not self.mentioned(subject):
-            return Unknown(frozenset({question_key(subject, "present")}), "not mentioned")
-        listed = self.instances(subject)
-        if len(listed) > 1 and not (subject == "device" and self._only_other_roles(listed)):
-            keys = frozenset({question_key(listed[0], "role" if subject == "device" else "")})
-            words = " and ".join(listed)
-            return Unknown(keys if subject == "device" else frozenset(), f"which of {words}?")
-        return Unknown(frozenset(), f"no {subject} is fitted")
-
-    def _only_other_roles(self, listed: Iterable[str]) -> bool:
-        return all(self._role(one) not in ("", "main") for one in listed)
-
-    def _presence(self, subject: str) -> Fact | Unknown:
-        members = TRAITS.get(subject, (subject,))
-        attribute = VOCABULARY.attributes[f"{members[0]}.present"]
-        listed = self.instances(subject)
-        if subject == "device":
-            listed = tuple(one for one in listed if self._role(one) in ("", "main"))
-        place = self._instances[listed[0]].place if listed else None
-        if listed and place is not None:
-            listing = WrittenIn(self.build.file, place, "listed")
-            return Fact(listed[0], attribute, True, listing)
-        stated = all(m in self.build.absent or self.instances(m) for m in members)
-        if stated:
-            origin = Computed("stated as not fitted, or not in a complete list", (), "sheet")
-            return Fact(subject, attribute, False, origin)
-        return Unknown(frozenset({question_key(subject, "present")}), "not mentioned")
+            return self.presence(subject)
+        return self.which(subject)
 
     def fact(self, identity: str, name: str) -> Fact | Unknown:
         """The value of an attribute of an instance, from the best source there is."""
+        if self._traced is None:
+            self.traced()
         key = (identity, name)
-        if self._asked is not None:
-            self._asked.add(key)
+        links = self._links
+        links.asked(key)
         known = self._found.get(key)
-        if known is not None:
-            return known
+        if known is None or (self._open and self._circular(key)):
+            known = self._sought(key)
+        if self._asked is not None and links.at_top and key not in self._noted:
+            links.note_under(key, self._noted)
+            self._asked |= self._noted
+        return known
+
+    def _sought(self, key: Key) -> Fact | Unknown:
         if key in self._open:
             self._looped.add(key)
+            ring = list(self._open)
+            ring = ring[ring.index(key) :]
+            for one in ring:
+                self._rings[one] = self._rings.get(one, frozenset()).union(ring)
             return Unknown(frozenset(), "needs itself")
-        self._open.add(key)
+        self._open[key] = None
+        outer = self._links.enter(key)
         try:
             found = self._find(key)
         finally:
-            self._open.discard(key)
+            del self._open[key]
+            self._links.leave(outer)
         self._looped.discard(key)
         if not self._looped:
             self._found[key] = found
         return found
 
+    def _circular(self, key: Key) -> bool:
+        """A value was found from one that is being sought now; found anew it does without it."""
+        ring = self._rings.get(key)
+        return ring is not None and not ring.isdisjoint(self._open)
+
     def _find(self, key: Key) -> Fact | Unknown:
         identity, name = key
         subject = self.subject_of(identity)
         if name == "present":
-            return self._presence(subject)
+            return self.presence(subject)
         instance = self._instances.get(identity)
         if instance is None:
             return Unknown(frozenset({question_key(subject, "present")}), "not mentioned")
@@ -208,7 +231,7 @@ class Facts:
         if key in self._trial:
             value, reason = self._trial[key]
             return Fact(identity, attribute, value, OnTrial(reason))
-        direct = list(self._direct(instance, attribute))
+        direct = list(stated(self.build.file, instance, attribute))
         derived: list[Fact] = []
         gaps: list[frozenset[str]] = []
         traced = self.traced().get(key)
@@ -219,216 +242,22 @@ class Facts:
         for derivation in () if traced else self._derivations.get((subject, name), ()):
             if (direct or derived) and (derivation.fallback or derivation.kind == "assumed"):
                 continue
-            result = self._apply(derivation, identity, attribute)
+            result = worked(self, derivation, identity, attribute)
             if isinstance(result, Fact):
                 if not result.assumed or not (direct or derived):
                     derived.append(result)
             else:
                 gaps.append(result.facts)
         firm = [one for one in derived if not one.assumed] or derived
+        if direct and attribute.ask is Ask.DRIVE and not attribute.worse:
+            firm = [one for one in firm if not one.assumed]  # a prediction is no second reading
         candidates = [*direct, *firm]
         if candidates:
-            best = self._choose(candidates)
+            best, apart = chosen(candidates)
+            if apart is not None:
+                self.disagreements[key] = apart
             if best.assumed:
-                best = self._with_way_out(best, instance, gaps)
+                options = [*gaps, best.settles] if best.settles else gaps
+                best = replace(best, settles=easiest(instance, attribute, options))
             return best
-        return Unknown(self._easiest(instance, attribute, gaps), self._said(instance, name))
-
-    def _with_way_out(self, fact: Fact, instance: Instance, gaps: list[frozenset[str]]) -> Fact:
-        options = [*gaps, fact.settles] if fact.settles else gaps
-        settles = self._easiest(instance, fact.attribute, options)
-        return Fact(
-            fact.instance, fact.attribute, fact.value, fact.origin, True, settles, fact.rivals
-        )
-
-    def _said(self, instance: Instance, name: str) -> str:
-        answer = instance.answers.get(name)
-        if answer is None:
-            return "not stated"
-        return f"{answer.said} ({answer.detail})" if answer.detail else answer.said
-
-    def _easiest(
-        self, instance: Instance, attribute: Attribute, gaps: list[frozenset[str]]
-    ) -> frozenset[str]:
-        """The smallest, then easiest, set of facts that would settle this attribute."""
-        options: list[tuple[int, int, int, frozenset[str]]] = []
-        if attribute.given:
-            answered = instance.answers.get(attribute.name)
-            refused = 1 if answered and answered.said != "unknown" else 0
-            own = frozenset({question_key(instance.id, attribute.name)})
-            options.append((refused, 1, _EFFORT[attribute.ask], own))
-        for number, gap in enumerate(gaps):
-            if gap:
-                options.append((0, len(gap), 10 + number, gap))
-        return min(options, key=lambda one: one[:3])[3] if options else frozenset()
-
-    def _direct(self, instance: Instance, attribute: Attribute) -> Iterable[Fact]:
-        name = attribute.name
-        readings = instance.readings.get(name, ())
-        for reading in reversed(readings[-1:]):
-            yield self._written(instance, attribute, reading)
-        programmed = instance.settings.get(name)
-        if programmed is not None:
-            yield self._written(instance, attribute, programmed, programmed=True)
-        written = instance.values.get(name)
-        if written is not None:
-            yield self._written(instance, attribute, written)
-
-    def _written(
-        self, instance: Instance, attribute: Attribute, value: Written, programmed: bool = False
-    ) -> Fact:
-        origin: Origin
-        if isinstance(value, Reading):
-            origin = Measured(
-                self.build.file, value.place, value.text, value.instrument, value.time, value.who
-            )
-        else:
-            origin = WrittenIn(self.build.file, value.place, value.text, programmed)
-        return Fact(instance.id, attribute, value.value, origin)
-
-    def _choose(self, candidates: list[Fact]) -> Fact:
-        """The value with the best origin, or the more dangerous one when they disagree."""
-        best, *others = candidates
-        attribute = best.attribute
-        chosen = best
-        for other in others:
-            settled = isinstance(best.origin, WrittenIn) and best.origin.programmed
-            if settled and not isinstance(other.origin, Computed | LookedUp):
-                continue
-            if self._apart(best, other):
-                if attribute.worse and self._worse(attribute, chosen, other):
-                    chosen = other
-                self.disagreements[best.key] = Disagreement(chosen, best)
-        if chosen is not best or others:
-            rivals = tuple(one for one in candidates if one is not chosen)
-            pair = self.disagreements.get(best.key)
-            chosen = Fact(
-                chosen.instance,
-                attribute,
-                chosen.value,
-                chosen.origin,
-                chosen.assumed,
-                chosen.settles,
-                rivals,
-            )
-            if pair is not None:
-                far = max(rivals, key=lambda one: self._gap(chosen, one))
-                self.disagreements[best.key] = Disagreement(chosen, far)
-        return chosen
-
-    def _apart(self, one: Fact, other: Fact) -> bool:
-        if one.attribute.kind in (Kind.QUANTITY, Kind.COUNT):
-            return self._gap(one, other) > one.attribute.tolerance
-        return one.value != other.value
-
-    def _gap(self, one: Fact, other: Fact) -> float:
-        if not isinstance(one.value, float | int) or not isinstance(other.value, float | int):
-            return 0.0 if one.value == other.value else math.inf
-        largest = max(abs(one.value), abs(other.value), one.attribute.scale)
-        if one.attribute.dimension.absolute:
-            largest = one.attribute.scale / one.attribute.tolerance * 0.2
-        return abs(one.value - other.value) / largest
-
-    @staticmethod
-    def _worse(attribute: Attribute, chosen: Fact, other: Fact) -> bool:
-        if isinstance(chosen.value, str) or isinstance(other.value, str):
-            return False
-        if attribute.worse == "high":
-            return other.value > chosen.value
-        return other.value < chosen.value
-
-    # -- derivations -----------------------------------------------------------------------------
-
-    def _apply(self, derivation: Derivation, identity: str, attribute: Attribute) -> Fact | Unknown:
-        values: list[Any] = []
-        inputs: list[Key] = []
-        missing: set[str] = set()
-        assumed = derivation.kind == "assumed"
-        settles: set[str] = set()
-        reason = ""
-        blocked = False
-        left_out: list[frozenset[str]] = []
-        for one in derivation.needs:
-            gathered = self._gather(identity, one, left_out)
-            if isinstance(gathered, Unknown):
-                missing |= gathered.facts
-                reason = reason or gathered.reason
-                blocked = True
-                continue
-            found, facts = gathered
-            values.append(found)
-            for fact in facts:
-                inputs.append(fact.key)
-                assumed = assumed or fact.assumed
-                settles |= fact.settles
-        if blocked:
-            return Unknown(frozenset(missing), reason)
-        if derivation.table is not None:
-            return self._look_up(derivation, identity, attribute, str(values[0]), inputs, assumed)
-        result = derivation.formula(*values)
-        words = result.words if isinstance(result, Worded) else derivation.words
-        value = result.value if isinstance(result, Worded) else result
-        if value is None or (isinstance(value, float) and not math.isfinite(value)):
-            settling = min((one for one in left_out if one), key=len, default=frozenset())
-            return Unknown(settling, "these values do not decide it")
-        if not isinstance(value, str | bool):
-            value = float(value)
-        keys = tuple(inputs)
-        origin: Origin = (
-            Assumed(words, keys, derivation.source)
-            if derivation.kind == "assumed"
-            else Computed(words, keys, derivation.source)
-        )
-        return Fact(identity, attribute, value, origin, assumed, frozenset(settles))
-
-    def _look_up(
-        self,
-        derivation: Derivation,
-        identity: str,
-        attribute: Attribute,
-        row: str,
-        inputs: list[Key],
-        assumed: bool,
-    ) -> Fact | Unknown:
-        assert derivation.table is not None
-        name, column = derivation.table
-        entry = table(name).value(row, column)
-        if entry is None:
-            return Unknown(frozenset(), f"table {name} has no {column} for {row}")
-        origin = LookedUp(entry.table, row, column, entry.source, entry.confidence)
-        return Fact(identity, attribute, entry.value, origin, assumed)
-
-    def _gather(
-        self, identity: str, one: Need, left_out: list[frozenset[str]]
-    ) -> tuple[Any, list[Fact]] | Unknown:
-        """The value or values of a need; what an optional one lacks goes to `left_out`."""
-        if not one.each:
-            fact = self.named(identity, one.subject, one.attribute)
-            if isinstance(fact, Unknown):
-                if not one.optional:
-                    return fact
-                left_out.append(fact.facts)
-                return None, []
-            return fact.value, [fact]
-        if not self.mentioned(one.subject):
-            key = question_key(one.subject, "present")
-            if one.optional:
-                left_out.append(frozenset({key}))
-                return None, []
-            return Unknown(frozenset({key}), f"no {one.subject} is mentioned")
-        values: list[Value | None] = []
-        facts: list[Fact] = []
-        missing: set[str] = set()
-        for other in self.instances(one.subject):
-            fact = self.fact(other, one.attribute)
-            if isinstance(fact, Fact):
-                values.append(fact.value)
-                facts.append(fact)
-            elif one.optional:
-                left_out.append(fact.facts)
-                values.append(None)
-            else:
-                missing |= fact.facts
-        if missing or len(values) < len(self.instances(one.subject)):
-            return Unknown(frozenset(missing), "not stated for every one")
-        return values, facts
+        return Unknown(easiest(instance, attribute, gaps), answered(instance, name))

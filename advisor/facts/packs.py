@@ -96,6 +96,14 @@ DERIVATIONS: list[Derivation] = [
         "open-circuit voltage of the chemistry at the reserve",
         "open-circuit tables of the chemistry",
     ),
+    assume(
+        "pack.cell_at_reserve",
+        "pack.cell_nominal pack.cell_cutoff battery.reserve",
+        lambda nominal, cutoff, reserve: (nominal + cutoff) / 2 if reserve >= 0.1 else cutoff,
+        "no curve of this chemistry is known; halfway between the nominal voltage and the voltage "
+        "at which discharge must stop is used, that voltage itself for a reserve below 10 %",
+        "common practice, no source",
+    ),
     derive(
         "pack.cells_in_series",
         "pack.nominal_voltage pack.cell_nominal pack.chemistry",

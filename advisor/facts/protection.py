@@ -31,6 +31,20 @@ def _carries(
     }.get(role)
 
 
+def _through_inlet(
+    output: Sequence[float | None],
+    on_board: Sequence[bool | None],
+    mains: Sequence[float | None],
+) -> Result:
+    """A charger on the vehicle has its inlet on the mains side, another on that of the battery."""
+    return largest(
+        [
+            from_mains if fitted else charge
+            for charge, fitted, from_mains in zip(output, on_board, mains, strict=True)
+        ]
+    )
+
+
 def _converter_input(load: float, output: float, efficiency: float | None, lowest: float) -> Result:
     return load * output / (efficiency or 0.85) / lowest if lowest else None
 
@@ -239,7 +253,12 @@ DERIVATIONS: list[Derivation] = [
             ("inlet", "own_device", "charge"),
         )
     ),
-    derive("inlet.current_carried", "charger[].current_max", largest, "the largest charge current"),
+    derive(
+        "inlet.current_carried",
+        "charger[].current_max? charger[].on_board? charger[].ac_input_current?",
+        _through_inlet,
+        "the largest charge current; the mains current of a charger on the vehicle",
+    ),
     derive(
         "converter.input_current_full",
         "converter.load_continuous converter.output_voltage converter.efficiency? "

@@ -15,6 +15,29 @@ def _converters(fed: Sequence[str], idle: Sequence[float], wanted: tuple[str, ..
     return sum(current for place, current in zip(fed, idle, strict=True) if place in wanted)
 
 
+def _ahead(fed: Sequence[str | None], past: Sequence[bool | None]) -> list[str | None]:
+    """Where converters are fed from; one that the plan feeds past the disconnect is ahead of it."""
+    pairs = zip(fed, past, strict=True)
+    return ["ahead-of-disconnect" if by_plan else stated for stated, by_plan in pairs]
+
+
+def _disconnected(
+    boards: float,
+    fed: Sequence[str],
+    past: Sequence[bool | None],
+    idle: Sequence[float],
+    monitors: Sequence[float],
+    chargers: Sequence[float],
+    loads: float,
+    present: bool,
+) -> Result:
+    if not present:
+        return None
+    ahead = [str(place) for place in _ahead(fed, past)]
+    converters = _converters(ahead, idle, ("ahead-of-disconnect",))
+    return boards + converters + sum(monitors) + sum(chargers) + loads
+
+
 def _loads(
     switched: Sequence[bool],
     standby: Sequence[float | None],
@@ -38,6 +61,28 @@ def _loads(
             through = output / battery / (efficiency or 0.85)
         drawn += own * (times or 1.0) * through
     return drawn
+
+
+def _loads_disconnected(
+    switched: Sequence[bool],
+    standby: Sequence[float | None],
+    current: Sequence[float | None],
+    number: Sequence[float | None],
+    bus: Sequence[str | None],
+    output: float | None,
+    efficiency: float | None,
+    battery: float,
+    buffered: bool | None,
+    fed: Sequence[str | None],
+    past: Sequence[bool | None],
+) -> Result:
+    """The same with the disconnect open; the buffer battery then feeds those of 12 V alone."""
+    places = _ahead(fed or (), past or ())
+    alone = buffered and places and all(one not in (None, "ahead-of-disconnect") for one in places)
+    drawing = [
+        on and not (alone and where == "12v") for on, where in zip(switched, bus, strict=True)
+    ]
+    return _loads(drawing, standby, current, number, bus, output, efficiency, battery)
 
 
 def _key_off(
@@ -149,10 +194,12 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.loads_disconnected",
-        _ALWAYS_FED.format(flag="ahead_of_disconnect"),
-        _loads,
+        _ALWAYS_FED.format(flag="ahead_of_disconnect")
+        + " buffer.present? converter[].fed_from? converter[].fed_past_disconnect?",
+        _loads_disconnected,
         "currents of the loads that stay fed with the disconnect open, as battery current; those "
-        "of 12 V through the converter's efficiency, 0.85 if not stated",
+        "of 12 V through the converter's efficiency, 0.85 if not stated, or not at all where a "
+        "buffer battery feeds them and no converter lies ahead of the disconnect",
     ),
     derive(
         "battery.drain_key_off",
@@ -165,18 +212,10 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "battery.drain_disconnected",
-        "battery.drain_boards converter[].fed_from converter[].input_current_idle "
-        "monitor[].consumption charger[].drain_unplugged battery.loads_disconnected "
-        "disconnect.present",
-        lambda boards, fed, idle, monitors, chargers, loads, present: (
-            boards
-            + _converters(fed, idle, ("ahead-of-disconnect",))
-            + sum(monitors)
-            + sum(chargers)
-            + loads
-            if present
-            else None
-        ),
+        "battery.drain_boards converter[].fed_from converter[].fed_past_disconnect? "
+        "converter[].input_current_idle monitor[].consumption charger[].drain_unplugged "
+        "battery.loads_disconnected disconnect.present",
+        _disconnected,
         "management, monitor, charger, and what is fed ahead of the disconnect, added",
     ),
     derive(

@@ -10,6 +10,8 @@ from advisor.findings.report_model import Finding, Screening
 from advisor.findings.risk import Level
 from advisor.findings.wording import fact_text
 from advisor.sheet.build import Instance
+from advisor.sheet.prices import Price, price_of
+from advisor.vocabulary import VOCABULARY
 
 _FIGURES = (
     ("battery", "nominal_voltage"),
@@ -47,13 +49,15 @@ class Comparison:
     """The builds by name, the rows about them, and the findings that not all of them have.
 
     `only` holds, for each such finding, its title, rule, part and level, and which builds have it.
-    `parts` are the parts that differ, with how.
+    `parts` are the parts that differ, with how. `needs` says for each build what its findings ask
+    for that the first build does not need.
     """
 
     names: tuple[str, ...]
     rows: tuple[Row, ...]
     only: tuple[tuple[Finding, tuple[bool, ...]], ...]
     parts: tuple[Row, ...]
+    needs: tuple[Row, ...]
 
 
 def compare(names: Sequence[str], found: Sequence[Screening], system: str) -> Comparison:
@@ -67,9 +71,12 @@ def compare(names: Sequence[str], found: Sequence[Screening], system: str) -> Co
         Row("open questions", tuple(str(len(one.questions)) for one in found)),
         Row("due checks undecided", tuple(str(one.counts.undetermined) for one in found)),
         *(_figure(found, subject, name, system) for subject, name in _FIGURES),
-        Row("plugs to handle for charging", tuple(_plugs(one) for one in found)),
+        Row("price of the parts that state one", tuple(_price(one) for one in found)),
+        Row("parts without a price", tuple(_unpriced(one) for one in found)),
+        Row("connectors to handle daily", tuple(_plugs(one) for one in found)),
     ]
-    return Comparison(tuple(names), tuple(rows), tuple(_only(found)), tuple(_parts(found)))
+    needs = tuple(_needs(found))
+    return Comparison(tuple(names), tuple(rows), tuple(_only(found)), tuple(_parts(found)), needs)
 
 
 def _verdict(one: Screening) -> str:
@@ -86,15 +93,60 @@ def _count(one: Screening, level: Level) -> int:
 
 
 def _figure(found: Sequence[Screening], subject: str, name: str, system: str) -> Row:
-    texts, meaning = [], f"{subject}.{name}"
+    texts = []
     for one in found:
         facts = one.facts
         known = [facts.fact(part, name) for part in facts.instances(subject)]
         values = [fact for fact in known if isinstance(fact, Fact)]
-        if values:
-            meaning = values[0].attribute.meaning
         texts.append(" and ".join(fact_text(fact, system) for fact in values) or "not known")
-    return Row(meaning, tuple(texts))
+    return Row(VOCABULARY.attributes[f"{subject}.{name}"].meaning, tuple(texts))
+
+
+def _priced(one: Screening) -> list[Instance]:
+    """The parts that have a price, stated or not."""
+    subjects = VOCABULARY.subjects
+    return [
+        part
+        for part in one.facts.build.instances
+        if any(attribute.name == "price" for attribute in subjects[part.subject].attributes)
+    ]
+
+
+def _price(one: Screening) -> str:
+    """The sum of the stated prices; one for each currency, for nothing is converted."""
+    sums: dict[str, float] = {}
+    for part in _priced(one):
+        price = price_of(part)
+        if price is not None:
+            sums[price.currency] = sums.get(price.currency, 0.0) + price.amount
+    return " and ".join(str(Price(sums[one], one)) for one in sorted(sums)) or "not known"
+
+
+def _unpriced(one: Screening) -> str:
+    parts = _priced(one)
+    return f"{sum(price_of(part) is None for part in parts)} of {len(parts)}"
+
+
+def _needs(found: Sequence[Screening]) -> list[Row]:
+    """What the findings of each build ask for that the first one does not need, by part."""
+    have = [
+        {(one.rule.name, one.about): one for one in each.all_findings() if one.level > Level.NOTICE}
+        for each in found
+    ]
+    rows = []
+    for key in dict.fromkeys(key for own in have[1:] for key in own):
+        if key in have[0]:
+            continue
+        one = next(own[key] for own in have if key in own)
+        texts = tuple(_advice(own[key]) if key in own else "-" for own in have)
+        rows.append((-one.level, Row(f"{one.part} ({one.rule.name})", texts)))
+    return [row for _, row in sorted(rows, key=lambda one: one[0])]
+
+
+def _advice(one: Finding) -> str:
+    """The first fix that changes something, or the first advice."""
+    tested = [text for fix, text in zip(one.rule.fixes, one.fixes, strict=True) if fix.changes]
+    return next(iter((*tested, *one.fixes)), "no way out is listed")
 
 
 def _plugs(one: Screening) -> str:

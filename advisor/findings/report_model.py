@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from advisor.acceptance import Acceptance
 from advisor.engine import Judgement
 from advisor.facts import Facts
 from advisor.facts.origins import Disagreement, Fact, Unknown
 from advisor.findings.questions import Question
 from advisor.findings.risk import Level, level_of
 from advisor.findings.tolerances import Marginal
-from advisor.rules.rule import Rule
+from advisor.rules.rule import Rule, RuleBook
 from advisor.rules.values import Verdict
 
 
@@ -20,7 +21,8 @@ class Finding:
 
     `names` holds the facts behind the names its texts and its condition read. `follows` are the
     findings that hang on this one; `milder` the checks on the same cause that it makes redundant.
-    `rests_on` are the assumed facts under it.
+    `rests_on` are the assumed facts under it. `accepted` says who looked at it and accepts it; it
+    stays a finding.
     """
 
     judgement: Judgement
@@ -34,6 +36,7 @@ class Finding:
     number: int = 0
     follows: list[Finding] = field(default_factory=list)
     milder: list[Finding] = field(default_factory=list)
+    accepted: tuple[Acceptance, ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -104,8 +107,7 @@ class Screening:
     disagreements: tuple[Disagreement, ...]
     counts: Counts
     pins: tuple[str, ...]
-    rulesets: tuple[tuple[str, str], ...]
-    fingerprint: str
+    book: RuleBook
     engine: str
     judgements: tuple[Judgement, ...] = ()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import IntEnum
+from functools import cache
 
 from advisor.rules.rule import Hazard, Rule
 from advisor.tables.reader import table
@@ -32,6 +33,7 @@ class Level(IntEnum):
 LEVELS = {level.word: level for level in Level}
 
 
+@cache
 def matrix(severity: str, probability: str) -> Level:
     """Risk level of a severity and a probability. Source: MIL-STD-882E Table III."""
     cell = table("risk-matrix").value(probability, severity)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from advisor.acceptance import accepted_for
 from advisor.engine import Judge, Judgement
 from advisor.facts import Facts, facts_of
 from advisor.facts.cases import BuildCases
@@ -45,7 +46,7 @@ def screen(
     everything = judge.judge(cases)
     judgements = [one for one in everything if one.rule.hazard is not None]
     causes = Causes(everything, cases.related)
-    sorter = _Sorter(cases, causes, system, STAGES.index(due))
+    sorter = _Sorter(cases, causes, system, STAGES.index(due), book)
     for judgement in judgements:
         sorter.take(judgement)
     findings, notices = arrange(sorter.findings, causes)
@@ -67,8 +68,7 @@ def screen(
         disagreements=tuple(facts.disagreements.values()),
         counts=sorter.counts(),
         pins=tuple(_pins(build, book)),
-        rulesets=tuple((one.name, one.version) for one in book.rulesets),
-        fingerprint=book.fingerprint,
+        book=book,
         engine=judge.engine_name,
         judgements=tuple(judgements),
     )
@@ -77,11 +77,15 @@ def screen(
 class _Sorter:
     """Puts each judgement where it belongs."""
 
-    def __init__(self, cases: BuildCases, causes: Causes, system: str, stage: int) -> None:
+    def __init__(
+        self, cases: BuildCases, causes: Causes, system: str, stage: int, book: RuleBook
+    ) -> None:
         self.cases = cases
         self.causes = causes
         self.system = system
         self.stage = stage
+        stated = [one.acceptance for one in cases.facts.build.accepted]
+        self.accepted = (*stated, *book.accepted)
         self.findings: list[Finding] = []
         self.waiting: list[Judgement] = []
         self.waiting_later: list[Judgement] = []
@@ -136,6 +140,7 @@ class _Sorter:
             fixes=tuple(self._fill(judgement, fix.do, advice_text) for fix in rule.fixes),
             names=names,
             rests_on=rests_on,
+            accepted=accepted_for(self.accepted, rule.name, judgement.case),
         )
 
     def _rests_on(self, judgement: Judgement) -> tuple[Fact, ...]:

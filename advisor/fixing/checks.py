@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from advisor.engine import Judgement
-
-Check = tuple[str, str]
-"""A rule and the part it is judged on."""
+from advisor.findings.judged import Check
 
 
 def check_of(one: Judgement) -> Check:

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from advisor.engine import Judge, Judgement
-from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Key, Value
-from advisor.findings.causes import Causes
+from advisor.findings.judged import Check
 from advisor.findings.risk import Level, level_of
-from advisor.fixing.checks import Check, check_of
+from advisor.fixing.checks import check_of
 from advisor.fixing.offers import Offer, Variant
-from advisor.fixing.smallest import Chosen, Found, smallest
+from advisor.fixing.smallest import Chosen, smallest
 from advisor.fixing.workshop import Outcome, Workshop
-from advisor.vocabulary import VOCABULARY
+from advisor.rules.values import Verdict
 
 Tell = Callable[[int, int], None]
 
@@ -103,16 +102,19 @@ def plan(
     and what only they clear counts as out of reach.
     """
     useful = [one for one in found if one.clears]
-    best = _plan(workshop, judge, useful, level, seconds, tell)
+    best = _plan(workshop, useful, level, seconds, tell)
     kept = [one for one in useful if not one.harms]
     if best.left and best.proved and len(kept) < len(useful):
-        return _plan(workshop, judge, kept, level, seconds, tell)
-    return best
+        best = _plan(workshop, kept, level, seconds, tell)
+    return replace(best, outcome=workshop.outcome(_values(best.chosen), judge))
+
+
+def _values(chosen: Iterable[Trial]) -> dict[Key, Value]:
+    return values_of(one.variant for one in chosen)
 
 
 def _plan(
     workshop: Workshop,
-    judge: Judge,
     useful: Sequence[Trial],
     level: Level,
     seconds: float,
@@ -121,8 +123,8 @@ def _plan(
     cleared = {check_of(two) for one in useful for two in one.outcome.cleared}
     wanted = {
         check_of(one): one
-        for one in workshop.judged({})
-        if one.verdict == "violated" and not one.rule.notice and level_of(one.rule) >= level
+        for one in workshop.before.values()
+        if one.verdict is Verdict.VIOLATED and not one.rule.notice and level_of(one.rule) >= level
     }
     beyond = tuple(one for check, one in wanted.items() if check not in cleared)
     out = {check_of(one) for one in beyond}
@@ -135,50 +137,24 @@ def _plan(
         states[chosen] = {check: one for check, one in kept.items() if check not in out}
         return frozenset(states[chosen])
 
-    kept: dict[Check, tuple[frozenset[Key], list[int]]] = {}
+    kept: dict[Check, tuple[set[Key], list[int]]] = {}
 
     def touching(chosen: Chosen, check: Check) -> Iterable[int]:
         values = values_of(useful[number].variant for number in chosen)
         known = kept.get(check)
         if known is not None and not known[0] & values.keys():
             return known[1]  # it reads nothing that was changed: as before
-        under = _under(workshop, values, states[chosen][check])
+        under = workshop.under(values, check)
         found = [number for number, one in enumerate(useful) if one.offer.keys & under]
         if known is None:
             kept[check] = under, found
         return found
 
     answer = smallest(left, touching, _clashes(useful), seconds, tell or (lambda done, total: None))
-    return _judged_by_both(workshop, judge, useful, answer, beyond, states)
-
-
-def _under(workshop: Workshop, values: Mapping[Key, Value], check: Judgement) -> frozenset[Key]:
-    """Every value that a violated check asks for, and the checks whose conclusions it reads."""
-    facts = workshop.changed(values)
-    asked: set[Key] = set()
-    noting = BuildCases(facts.noting(asked))
-    causes = Causes(workshop.judged(values), noting.related)
-    for one in (check, *causes.all_behind(check)):
-        for name in one.rule.reads:
-            if name.attribute.path in VOCABULARY.attributes:
-                noting.fact(one.case, name)
-    if asked & facts.traced().keys():
-        asked |= workshop.under_plan
-    return frozenset(asked)
-
-
-def _judged_by_both(
-    workshop: Workshop,
-    judge: Judge,
-    useful: Sequence[Trial],
-    answer: Found[Check],
-    beyond: tuple[Judgement, ...],
-    states: Mapping[Chosen, Mapping[Check, Judgement]],
-) -> Plan:
     chosen = tuple(useful[number] for number in sorted(answer.chosen))
-    outcome = workshop.outcome(values_of(one.variant for one in chosen), judge)
-    left = tuple(states[answer.chosen].values())
-    return Plan(chosen, outcome, beyond, left, answer.proved, answer.looked_at)
+    rest = tuple(states[answer.chosen].values())
+    outcome = workshop.outcome(_values(chosen))
+    return Plan(chosen, outcome, beyond, rest, answer.proved, answer.looked_at)
 
 
 def _clashes(found: Sequence[Trial]) -> dict[int, frozenset[int]]:

@@ -11,10 +11,10 @@ from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Value
 from advisor.facts.traced import Traced
+from advisor.findings.judged import Check, Judged, judged
 from advisor.findings.risk import Level, level_of
 from advisor.findings.screening import STAGES
-from advisor.fixing.checks import Check, by_check, check_of
-from advisor.fixing.narrow import Narrow
+from advisor.fixing.checks import by_check
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
 
@@ -59,10 +59,9 @@ class Workshop:
     def __init__(self, facts: Facts, book: RuleBook) -> None:
         self.facts = facts
         self.book = book
-        self.narrow = Narrow(facts, book)
-        self.quick = Judge(book, use_engine=False)
-        self.before = self.narrow.before
-        self._kept: dict[Mark, list[Judgement]] = {}
+        self.start = judged(facts, book)
+        self.before = by_check(self.start.checks.values())
+        self._kept: dict[Mark, Judged] = {}
         self._changed: dict[Mark, Facts] = {}
         self._plans: dict[Mark, tuple[Mapping[Key, Traced], frozenset[Key]]] = {}
 
@@ -92,10 +91,9 @@ class Workshop:
     def _with(self, changes: Mapping[Key, Value]) -> Facts:
         planned = {key: value for key, value in changes.items() if key in self.under_plan}
         still, asked = self._plan(planned)
-        if not (changes.keys() - planned.keys()) & asked:
-            facts = self.facts.with_survey(lambda _: still)
-            return facts.with_values("a fix on trial", changes)
-        return self.facts.with_values("a fix on trial", changes)
+        if (changes.keys() - planned.keys()) & asked:
+            return self.facts.with_values("a fix on trial", changes)
+        return self.facts.with_values("a fix on trial", changes, still)
 
     def _plan(self, planned: Mapping[Key, Value]) -> tuple[Mapping[Key, Traced], frozenset[Key]]:
         """What plan and trips give with some changes, and what they ask for then; kept."""
@@ -107,44 +105,50 @@ class Workshop:
             self._plans[mark] = trial.traced(), trial.asked_by_survey()
         return self._plans[mark]
 
-    def judged(self, changes: Mapping[Key, Value]) -> list[Judgement]:
-        """Every check with a hazard, by the Python evaluator; kept."""
+    def judged(self, changes: Mapping[Key, Value]) -> Judged:
+        """Every check, by the Python evaluator; kept."""
         mark = frozenset(changes.items())
-        found = self._kept.get(mark)
-        if found is None:
-            found = self._kept[mark] = list(self._judged(changes).values())
-        return found
+        if mark not in self._kept:
+            facts = self.changed(changes)
+            self._kept[mark] = self.start.after(facts) if changes else self.start
+        return self._kept[mark]
 
-    def _judged(self, changes: Mapping[Key, Value]) -> Mapping[Check, Judgement]:
-        facts = self.changed(changes)
-        if not changes:
-            return self.before
-        if self.under_plan & set(changes):  # anything may follow from another plan
-            return by_check(self.quick.judge(BuildCases(facts)))
-        return self.narrow.after(facts, keys=changes)
+    def under(self, changes: Mapping[Key, Value], check: Check) -> set[Key]:
+        """Every value, stated or not, that can matter for a check beside some changes."""
+        found = self.judged(changes)
+        asked = found.facts.under(found.read_under(check))
+        if not asked.isdisjoint(found.facts.traced()):
+            asked |= self.under_plan
+        return asked
 
     def outcome(self, changes: Mapping[Key, Value], judge: Judge | None = None) -> Outcome:
         """What changes do; by both evaluators where a judge with both is given."""
-        facts = self.changed(changes)
-        after = self.judged(changes)
+        found = self.judged(changes)
+        after = by_check(found.changed.values())
         if judge is not None:
-            after = list(by_check(judge.judge(BuildCases(facts))).values())
+            after = by_check(judge.judge(BuildCases(found.facts)))
         cleared: list[Judgement] = []
         broken: list[Judgement] = []
         opened: list[Judgement] = []
-        still: list[Judgement] = []
-        for one in after:
-            was = self.before.get(check_of(one))
-            bad_before = was is not None and was.verdict is Verdict.VIOLATED
+        still = {check: self.before[check] for check in self._violated}
+        for check, one in after.items():
+            was = self.before[check].verdict
             if one.verdict is Verdict.VIOLATED:
-                (still if bad_before else broken).append(one)
-            elif one.verdict is Verdict.UNDETERMINED:
-                if was is None or was.verdict is not Verdict.UNDETERMINED:
-                    opened.append(one)
-            elif bad_before:
+                if was is Verdict.VIOLATED:
+                    still[check] = one
+                else:
+                    broken.append(one)
+                continue
+            if still.pop(check, None) is not None and one.verdict is not Verdict.UNDETERMINED:
                 cleared.append(one)
-        effects = self._effects(facts) if changes else ()
-        return Outcome(tuple(cleared), tuple(broken), tuple(opened), tuple(still), effects)
+            if one.verdict is Verdict.UNDETERMINED is not was:
+                opened.append(one)
+        effects = self._effects(found.facts) if changes else ()
+        return Outcome(tuple(cleared), tuple(broken), tuple(opened), tuple(still.values()), effects)
+
+    @cached_property
+    def _violated(self) -> tuple[Check, ...]:
+        return tuple(check for check, one in self.before.items() if one.verdict is Verdict.VIOLATED)
 
     def _effects(self, facts: Facts) -> tuple[tuple[Fact, Fact], ...]:
         found = []

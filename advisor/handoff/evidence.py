@@ -19,8 +19,8 @@ def evidence(review: Review) -> dict[str, Any]:
         "version": VERSION,
         "program": {"version": review.program_version, "engine": screening.engine},
         "sheet": {"title": review.build.title, "fingerprint": review.build.fingerprint},
-        "rulesets": [{"name": name, "version": version} for name, version in screening.rulesets],
-        "rules_fingerprint": screening.fingerprint,
+        "rulesets": [{"name": one.name, "version": one.version} for one in screening.book.rulesets],
+        "rules_fingerprint": screening.book.fingerprint,
         "outcome": review.outcome.value,
         "verdicts": [
             {

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TypeVar
 
+from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Guide
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level
@@ -19,17 +20,6 @@ class Outcome(StrEnum):
     READY = "ready"
     CONDITIONS = "ready with conditions"
     NOT_READY = "not ready"
-
-
-@dataclass(frozen=True, slots=True)
-class Acceptance:
-    """A risk that somebody accepts: a rule, on one part or on all, with name, date and reason."""
-
-    rule: str
-    about: str
-    who: str
-    date: str
-    reason: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,4 +81,4 @@ def gathered(items: Iterable[_Item]) -> list[tuple[_Item, tuple[str, ...]]]:
     return [(same[0], tuple(one.part for one in same)) for same in found.values()]
 
 
-__all__ = ["Acceptance", "Condition", "Obstacle", "Outcome", "Review", "gathered"]
+__all__ = ["Condition", "Obstacle", "Outcome", "Review", "gathered"]

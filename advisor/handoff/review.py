@@ -10,13 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from advisor import __version__
+from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Guide, Standing
 from advisor.engine import Judgement
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level, level_of
 from advisor.findings.wording import part_text
 from advisor.handoff.acceptances import acceptances, accepted, useless
-from advisor.handoff.model import Acceptance, Condition, Obstacle, Outcome, Review
+from advisor.handoff.model import Condition, Obstacle, Outcome, Review
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
 from advisor.vocabulary import VOCABULARY, Kind
@@ -33,7 +34,8 @@ def review(screening: Screening, guide: Guide, book: RuleBook) -> Review:
     sorter.take_findings()
     sorter.take_margins()
     sorter.take_undecided()
-    conditions = [*sorter.conditions, *_useless(given, sorter.used), *_steps(guide)]
+    stated = [one.acceptance for one in build.accepted]
+    conditions = [*sorter.conditions, *_useless(stated, sorter.used), *_steps(guide)]
     if sorter.obstacles:
         outcome = Outcome.NOT_READY
     else:

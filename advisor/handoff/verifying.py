@@ -68,7 +68,7 @@ def _word(one: _Verdict | None) -> str:
 
 
 def _level(*either: _Verdict | None) -> Level:
-    return max(LEVELS[one["level"]] for one in either if one is not None)
+    return max(LEVELS.get(one["level"], Level.NOTICE) for one in either if one is not None)
 
 
 def _moved(one: _Verdict | None, other: _Verdict | None) -> bool:

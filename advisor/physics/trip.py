@@ -15,12 +15,11 @@ from numpy.typing import NDArray
 
 from advisor.physics.course import Course, Floats
 from advisor.physics.road import air_drag, grade_force, rolling_force
+from advisor.physics.stepping import CRAWL, STATES, stepped
 
 Bools = NDArray[np.bool_]
 
 _NEVER = 1e12
-CRAWL = 0.05
-"""Speed (m/s) at which a vehicle that gets no power counts as standing."""
 
 
 @dataclass(frozen=True)
@@ -181,7 +180,21 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
     force, pulling, way, top = plan.force, plan.pulling, plan.way, plan.top
     lost_volts, gain, heating, factor = plan.lost_volts, plan.gain, plan.heating, plan.factor
     steps, number = force.shape
-    out = {name: np.empty((steps, number)) for name in _STATES}
+    most = v["limit"] * v["efficiency"] / np.where(pulling, np.maximum(force, 1e-6), 1e-6)
+    floor = np.where(pulling & (way > 0), CRAWL, top)
+    still = np.where(way > 0, 0.0, course.time[:, None])
+    asked = force * factor
+    auxiliary = v["auxiliary"] * (course.piece >= 0)[:, None]
+    if number == 1 and _plain(v):
+        ahead = {
+            "most": most, "lost_volts": lost_volts, "gain": gain, "top": top, "floor": floor,
+            "way": way, "still": still, "asked": asked, "auxiliary": auxiliary, "heating": heating,
+        }  # fmt: skip
+        columns = {name: np.broadcast_to(one, (steps, 1))[:, 0] for name, one in ahead.items()}
+        numbers = {name: float(one[0]) for name, one in v.items()}
+        out = stepped(columns, numbers, vehicle.open_circuit.tolist())
+        return _traced(course, plan, v, out, asked)
+    out = {name: np.empty((steps, number)) for name in STATES}
     dts, speeds, currents, voltages = out["dt"], out["speed"], out["current"], out["voltage"]
     charges, rises, patiences, takes = out["charge"], out["rise"], out["patience"], out["taken"]
     open_circuit = vehicle.open_circuit
@@ -194,11 +207,6 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
     spread = np.maximum(v["peak"] ** 2 - square, 1e-9) * np.maximum(v["peak_time"], 1e-3)
     impatience = 1 / spread
     cut_off, fold = v["cut_off"], 1 / np.maximum(v["fold_start"] - v["cut_off"], 1e-9)
-    most = v["limit"] * v["efficiency"] / np.where(pulling, np.maximum(force, 1e-6), 1e-6)
-    floor = np.where(pulling & (way > 0), CRAWL, top)
-    still = np.where(way > 0, 0.0, course.time[:, None])
-    asked = force * factor
-    auxiliary = v["auxiliary"] * (course.piece >= 0)[:, None]
     back = -v["regeneration"]
     for k in range(steps):
         share = np.minimum(np.maximum((volts - cut_off) * fold, 0.0), 1.0)
@@ -215,6 +223,22 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
         patience = np.maximum(patience + (amps * amps - square) * dt * impatience, 0.0)
         dts[k], speeds[k], currents[k], voltages[k] = dt, reached, amps, volts
         charges[k], rises[k], patiences[k], takes[k] = charge, rise, patience, taken
+    return _traced(course, plan, v, out, asked)
+
+
+def _plain(v: dict[str, Floats]) -> bool:
+    """Every number of the vehicle is one to calculate with, and none is divided by zero."""
+    divisors = (v["capacity"], v["battery_resistance"], v["heat_time"])
+    return all(np.isfinite(one).all() for one in v.values()) and all(
+        (one > 0).all() for one in divisors
+    )
+
+
+def _traced(
+    course: Course, plan: _Plan, v: dict[str, Floats], out: dict[str, Floats], asked: Floats
+) -> Trace:
+    """The trace of the states after each step."""
+    force, way = plan.force, plan.way
     out["friction"] = (out["taken"] - asked * out["speed"]) / v["efficiency"] * out["dt"]
     mechanical = force * out["speed"]
     spent = np.cumsum((out["taken"] - mechanical) * out["dt"], axis=0) - np.cumsum(
@@ -235,6 +259,3 @@ def _loop(vehicle: Vehicle, v: dict[str, Floats], course: Course, plan: _Plan) -
         out["patience"],
         np.maximum.accumulate(plan.stalled, axis=0),
     )
-
-
-_STATES = ("dt", "speed", "current", "voltage", "charge", "rise", "patience", "taken")

@@ -30,6 +30,7 @@ def _tables(found: Comparison) -> list[tuple[str, list[Row]]]:
     return [
         ("What differs", [one for one in found.rows if one.differs]),
         ("Findings that not all have", only),
+        ("What else must change, and need not in the first", list(found.needs)),
         ("Parts that differ", list(found.parts)),
         ("What is the same", [one for one in found.rows if not one.differs]),
     ]
@@ -147,6 +148,7 @@ def comparison_data(found: Comparison) -> dict[str, Any]:
             for one, have in found.only
         ],
         "parts": rows(found.parts),
+        "needs": rows(found.needs),
     }
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from advisor import __version__
+from advisor.acceptance import Acceptance
 from advisor.engine import Judgement
 from advisor.facts import Facts
 from advisor.facts.origins import (
@@ -29,25 +30,41 @@ from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import level_of
 from advisor.findings.tolerances import Marginal
 from advisor.findings.wording import fact_text, value_text
+from advisor.report.provenance import (
+    book_fingerprints,
+    rules_data,
+    rulesets_data,
+    tables_fingerprint,
+    vocabulary_fingerprint,
+)
 from advisor.report.sentences import CAUTIONS, CONSULT, headline
 from advisor.units import unit
 from advisor.vocabulary import VOCABULARY, Kind
 
 FORMAT = "conversion-advisor-screening"
-VERSION = "1.0"
+VERSION = "1.1"
 
 
 def as_data(screening: Screening, system: str) -> dict[str, Any]:
     """The whole screening as plain data for `json.dumps`."""
     origins = _Origins(screening.facts, system)
     build = screening.facts.build
+    book = screening.book
+    meaning, wording = book_fingerprints(book)
     data: dict[str, Any] = {
         "format": FORMAT,
         "version": VERSION,
         "program": {"version": __version__, "engine": screening.engine},
         "sheet": {"file": build.file, "title": build.title, "fingerprint": build.fingerprint},
-        "rulesets": [{"name": name, "version": version} for name, version in screening.rulesets],
-        "rules_fingerprint": screening.fingerprint,
+        "rulesets": rulesets_data(book),
+        "rules_fingerprint": book.fingerprint,
+        "fingerprints": {
+            "meaning": meaning,
+            "wording": wording,
+            "vocabulary": vocabulary_fingerprint(),
+            "tables": tables_fingerprint(),
+        },
+        "rules": rules_data(book.rules),
         "pins": list(screening.pins),
         "stage": screening.stage,
         "headline": headline(screening),
@@ -219,9 +236,21 @@ def _finding(one: Finding, origins: _Origins) -> dict[str, Any]:
             {"title": source.title, "clause": source.clause, "read": source.read}
             for source in rule.sources
         ],
-        "milder": [{"rule": other.rule.name, "text": other.text} for other in one.milder],
+        "accepted": [_accepted(each) for each in one.accepted],
+        "milder": [
+            {
+                "rule": other.rule.name,
+                "text": other.text,
+                "accepted": [_accepted(each) for each in other.accepted],
+            }
+            for other in one.milder
+        ],
         "follows": [_finding(other, origins) for other in one.follows],
     }
+
+
+def _accepted(one: Acceptance) -> dict[str, str]:
+    return {"who": one.who, "date": one.date, "reason": one.reason}
 
 
 def _question(one: Question) -> dict[str, Any]:

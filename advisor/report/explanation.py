@@ -13,7 +13,7 @@ from advisor.findings.risk import level_of
 from advisor.report.sentences import CAUTIONS, CONSULT
 
 FORMAT = "conversion-advisor-explanation"
-VERSION = "1.0"
+VERSION = "1.1"
 VERDICTS = {
     "violated": "is violated",
     "satisfied": "is satisfied",
@@ -85,6 +85,8 @@ def render_check(
         page.heading("What to do")
         for fix in one.fixes or (one.rule.no_fix,):
             page.para(fix, 0, bullet=True)
+        for accepted in one.accepted:
+            page.para(accepted.sentence())
     elif verdict == "undetermined":
         page.heading("What would decide it")
         for key in sorted(one.judgement.missing) or ["no single value of the sheet"]:
@@ -145,6 +147,7 @@ def _ending(page: Lines, one: Explained) -> None:
     consult = CONSULT.get(one.rule.consult)
     if consult:
         page.para(consult[0].upper() + consult[1:])
+    page.para(f"Fingerprints: meaning {one.rule.meaning}, wording {one.rule.wording}.")
     page.para(CAUTIONS[0])
 
 
@@ -192,8 +195,13 @@ def check_data(one: Explained) -> dict[str, Any]:
 def _check(one: Explained) -> dict[str, Any]:
     return {
         "rule": one.rule.name,
+        "meaning": one.rule.meaning,
+        "wording": one.rule.wording,
         "about": one.judgement.case,
         "verdict": str(one.judgement.verdict),
+        "accepted": [
+            {"who": each.who, "date": each.date, "reason": each.reason} for each in one.accepted
+        ],
         "on_assumption": one.judgement.on_assumption,
         "margin": one.judgement.margin,
         "text": one.text,

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
+from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Standing, Step
 from advisor.findings.risk import Level
 from advisor.handoff.evidence import evidence
-from advisor.handoff.model import Acceptance, Condition, Obstacle, Outcome, Review, gathered
+from advisor.handoff.model import Condition, Obstacle, Outcome, Review, gathered
 from advisor.handoff.verifying import Verification
 from advisor.report.page import Page
 from advisor.report.sentences import CAUTIONS
@@ -61,7 +62,7 @@ def render_review(review: Review, width: int) -> str:
     page.line()
     screening = review.screening
     page.para(
-        f"Fingerprints: rules {screening.fingerprint}, sheet {build.fingerprint}. "
+        f"Fingerprints: rules {screening.book.fingerprint}, sheet {build.fingerprint}. "
         f"Program {review.program_version}. Judged by {screening.engine}."
     )
     return page.text()

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from advisor.catalogue import Catalogue
-from advisor.fixing.replacing import Replacement, Replacements, Risk
+from advisor.fixing.quickly import Risk
+from advisor.fixing.replacing import Replacement, Replacements
 from advisor.report.explanation import Lines
 from advisor.report.fixing import named_checks, pairs
 from advisor.report.sentences import CAUTIONS
@@ -66,7 +67,7 @@ def _replacement(page: Lines, one: Replacement, system: str) -> None:
         for choice in one.choices
     ]
     page.para("; ".join(words), 0, bullet=True)
-    price = "price not stated" if one.price is None else f"price {one.price:g}"
+    price = "price not known" if one.price is None else f"price {one.price}"
     mass = f", {show(one.mass, 'kg', system, 3)}" if one.mass else ""
     page.para(f"leaves {_risk(one.risk)}; {price}{mass}", 1)
     page.para(f"clears {named_checks(one.cleared)}", 1)
@@ -93,7 +94,7 @@ def replacements_data(found: Replacements, catalogue: Catalogue) -> dict[str, An
                 ],
                 "risk": list(one.risk),
                 "harms": one.harms,
-                "price": one.price,
+                "price": None if one.price is None else str(one.price),
                 "mass": one.mass,
                 "cleared": pairs(one.cleared),
                 "broken": pairs(one.broken),

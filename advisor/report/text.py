@@ -11,6 +11,7 @@ from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import Level
 from advisor.findings.wording import fact_text, part_text, value_text
 from advisor.report.page import Page
+from advisor.report.provenance import basis_sentences
 from advisor.report.sentences import CAUTIONS, CONSULT, asked, headline, says_more, source_text
 from advisor.vocabulary import VOCABULARY
 
@@ -119,18 +120,36 @@ def _finding(page: Page, finding: Finding, system: str, indent: int = 0) -> None
     _rests_on(page, finding, system, inner)
     if finding.rule.wrong_when:
         page.para(finding.rule.wrong_when, inner, "Wrong if:")
+    _accepted(page, finding, inner)
     for one in finding.milder:
         if says_more(one.text, finding.text):
             page.para(one.text, inner, "Also:")
     consult = CONSULT.get(finding.rule.consult, "")
     if consult:
         page.para(consult, inner, "Ask:")
-    page.para(f"{finding.rule.name} on {finding.part}. {source_text(finding.rule)}", inner, "Rule:")
+    page.para(_rule(finding), inner, "Rule:")
     if finding.follows:
         page.line()
         page.para("What follows from it:", inner)
         for one in finding.follows:
             _finding(page, one, system, inner)
+
+
+def _rule(finding: Finding) -> str:
+    """The rule, its part, its sources, and the fingerprints of what it judges and says."""
+    rule = finding.rule
+    return (
+        f"{rule.name} on {finding.part}. {source_text(rule)} "
+        f"Meaning {rule.meaning}, wording {rule.wording}."
+    )
+
+
+def _accepted(page: Page, finding: Finding, indent: int) -> None:
+    """Who looked at it; also at a milder one that is told with it."""
+    for one in (finding, *finding.milder):
+        for accepted in one.accepted:
+            which = "" if one is finding else f"{one.rule.name}: "
+            page.para(f"{which}{accepted.sentence()}", indent, "Note:")
 
 
 def _rests_on(page: Page, finding: Finding, system: str, indent: int) -> None:
@@ -151,7 +170,8 @@ def _notice(page: Page, finding: Finding, system: str) -> None:
     for number, fix in enumerate(finding.fixes):
         page.para(fix, 4, "Do: " if number == 0 else "Or: ")
     _rests_on(page, finding, system, 4)
-    page.para(f"{finding.rule.name} on {finding.part}. {source_text(finding.rule)}", 4, "Rule:")
+    _accepted(page, finding, 4)
+    page.para(_rule(finding), 4, "Rule:")
     for one in finding.follows:
         _notice(page, one, system)
 
@@ -249,11 +269,11 @@ def _assumptions(page: Page, screening: Screening, system: str) -> None:
 
 
 def _footer(page: Page, screening: Screening) -> None:
-    rulesets = ", ".join(f"{name} {version}" for name, version in screening.rulesets)
-    page.para(f"Rulesets: {rulesets}.")
+    for line in basis_sentences(screening.book):
+        page.para(line)
     for pin in screening.pins:
         page.para(pin)
     page.para(
-        f"Fingerprints: rules {screening.fingerprint}, sheet {screening.facts.build.fingerprint}. "
-        f"Program {__version__}. Judged by {screening.engine}."
+        f"Sheet {screening.facts.build.fingerprint}. Program {__version__}. "
+        f"Judged by {screening.engine}."
     )

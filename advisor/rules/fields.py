@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable
 
 from advisor.problems import Place, Problem, nearest, shown
@@ -10,6 +11,8 @@ from advisor.yaml_text import Mapping, Node, Scalar, Sequence
 
 KEBAB = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 MAX_TEXT = 1500
+_UNPRINTED = frozenset(("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"))
+"""Kinds of characters that command a terminal or turn the order of a line."""
 
 
 class Notes:
@@ -72,6 +75,10 @@ class Fields:
             self.note(key, "is empty", "write it or leave the key out")
         if len(text) > limit:
             self.note(key, f"is longer than {limit} characters", "say it shorter")
+            return ""
+        hidden = [one for one in text if unicodedata.category(one) in _UNPRINTED and one != "\n"]
+        if hidden:
+            self.note(key, f"holds the character U+{ord(hidden[0]):04X}", "write visible text")
             return ""
         return text
 

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from advisor.rules.rule import Rule
 
 MAX_LAYERS = 4
+_FOLLOWED = 50
+"""Rules followed in one chain; a longer one has too many layers, whether or not it closes."""
 
 
 def layers_of(rules: Iterable[Rule]) -> dict[str, int]:
@@ -31,19 +33,25 @@ def layers_of(rules: Iterable[Rule]) -> dict[str, int]:
             raise LookupError(
                 rule, f"rules read each other in a circle: {' -> '.join(circle)}", "break it"
             )
+        if len(open_rules) >= _FOLLOWED:
+            raise _too_deep(rule)
         open_rules.append(rule.name)
         below = [layer(other) for path in rule.concluded_paths for other in concluded_by[path]]
         open_rules.pop()
         number = 1 + max(below, default=-1)
         if number >= MAX_LAYERS:
-            raise LookupError(
-                rule,
-                f"conclusions stand more than {MAX_LAYERS} layers deep",
-                "read an earlier conclusion",
-            )
+            raise _too_deep(rule)
         found[rule.name] = number
         return number
 
     for rule in everything:
         layer(rule)
     return found
+
+
+def _too_deep(rule: Rule) -> LookupError:
+    return LookupError(
+        rule,
+        f"conclusions stand more than {MAX_LAYERS} layers deep",
+        "read an earlier conclusion",
+    )

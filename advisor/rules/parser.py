@@ -18,6 +18,7 @@ from advisor.units import DIMENSIONS, known_spellings, unit
 
 MAX_DEPTH = 20
 MAX_LENGTH = 1000
+MAX_DIGITS = 20
 COMPARISONS = ("==", "!=", "<=", ">=", "<", ">")
 _KEYWORDS = frozenset(["and", "or", "not", "in", "is", "true", "false", "min", "max"])
 _SPELLINGS = sorted(
@@ -90,6 +91,10 @@ def _number(text: str, at: int) -> tuple[_Token, int]:
         assert bad is not None
         raise ExpressionError(at, f"{shown(bad.group())} is not a number", "write it like 0.5")
     end = match.end()
+    if end - at > MAX_DIGITS:
+        raise ExpressionError(
+            at, f"a number of {end - at} characters", f"write at most {MAX_DIGITS}"
+        )
     found = _UNIT.match(text, end)
     if found is not None and not (found[1] == "in" and text[found.end() :].lstrip()[:1] == "["):
         return _Token("number", match.group(), at, unit(found[1]).spelling), found.end()

@@ -17,7 +17,7 @@ from advisor.rules.parts import (
     read_sources,
     read_words,
 )
-from advisor.rules.rule import CONSULT, STAGES, Rule
+from advisor.rules.rule import CONSULT, STAGES, Change, Rule
 from advisor.rules.scope import Conclusions
 from advisor.rules.tree import Condition, Parsed, names_in
 from advisor.rules.twins import too_complex
@@ -46,7 +46,7 @@ class Draft:
 
     def declare(self, conclusions: Conclusions) -> None:
         """Find the subjects, and declare the conclusion to the other rules."""
-        self.about = self._about(conclusions.vocabulary)
+        self.about = read_about(self.fields, conclusions.vocabulary)
         written = self.fields.text("concludes", required=False)
         if not written or not self.about:
             return
@@ -55,31 +55,33 @@ class Draft:
         except LookupError as error:
             self.fields.note("concludes", *split_advice(error))
 
-    def _about(self, vocabulary: Vocabulary) -> tuple[str, ...]:
-        node = self.fields.entries.get("about")
-        if node is None:
-            if self.fields.entries:
-                self.fields.note("about", "is missing", "name a subject, a trait or a list of them")
+
+def read_about(fields: Fields, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """The subjects that `about` names: one, those of a trait, or those of a list."""
+    node = fields.entries.get("about")
+    if node is None:
+        if fields.entries:
+            fields.note("about", "is missing", "name a subject, a trait or a list of them")
+        return ()
+    items = node.items if isinstance(node, Sequence) else (node,)
+    found: list[str] = []
+    for item in items:
+        word = item.text if isinstance(item, Scalar) else ""
+        members = vocabulary.members(word)
+        if not members:
+            known = [*vocabulary.subjects, *TRAITS]
+            fields.notes.note(
+                item.place,
+                fields.at("about"),
+                f"{shown(word)} is no subject",
+                nearest(word, known) or "write a subject such as controller",
+            )
             return ()
-        items = node.items if isinstance(node, Sequence) else (node,)
-        found: list[str] = []
-        for item in items:
-            word = item.text if isinstance(item, Scalar) else ""
-            members = vocabulary.members(word)
-            if not members:
-                known = [*vocabulary.subjects, *TRAITS]
-                self.notes.note(
-                    item.place,
-                    self.fields.at("about"),
-                    f"{shown(word)} is no subject",
-                    nearest(word, known) or "write a subject such as controller",
-                )
-                return ()
-            found += members
-        if len(set(found)) < len(found):
-            self.fields.note("about", "a subject is named twice", "name it once")
-            return ()
-        return tuple(found)
+        found += members
+    if len(set(found)) < len(found):
+        fields.note("about", "a subject is named twice", "name it once")
+        return ()
+    return tuple(found)
 
 
 def read_rule(
@@ -107,8 +109,8 @@ def read_rule(
         return found
 
     is_check = "hazard" in fields.entries
-    applies = _condition(fields, "applies", resolve, known_tests=False)
-    when = _condition(fields, "when", resolve)
+    applies = read_condition(fields, "applies", resolve, known_tests=False)
+    when = read_condition(fields, "when", resolve)
     texts = Texts(fields, about, resolve, conclusions)
     fixes = read_fixes(fields, texts, resolve) if is_check else ()
     finding = texts.read("finding", required=is_check)
@@ -164,6 +166,7 @@ def read_rule(
         finding.text,
         because,
         *(fix.do.text for fix in fixes),
+        *(_written(change) for fix in fixes for change in fix.changes),
         no_fix,
         wrong_when,
         consult,
@@ -215,11 +218,16 @@ def _unique(names: list[Name]) -> tuple[Name, ...]:
     return tuple({name.written: name for name in names}.values())
 
 
+def _written(change: Change) -> str:
+    value = change.value.written if isinstance(change.value, Name) else change.value
+    return f"{change.name.written} = {value!r}"
+
+
 def _digest(*texts: str) -> str:
     return hashlib.sha256("\n".join(texts).encode()).hexdigest()[:12]
 
 
-def _condition(
+def read_condition(
     fields: Fields, key: str, resolve: Callable[[str], Name], *, known_tests: bool = True
 ) -> tuple[Parsed, Condition, str] | None:
     """The parsed tree, the checked tree and the text of a condition."""

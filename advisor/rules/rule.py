@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from advisor.acceptance import Acceptance
 from advisor.problems import Place
 from advisor.rules.texts import Template
 from advisor.rules.tree import Condition
@@ -20,6 +21,7 @@ HAZARD_KINDS = (
     "loss-of-drive",
     "loss-of-braking",
     "crash",
+    "crush",
     "chemical",
     "damage",
     "cost",
@@ -143,7 +145,7 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Ruleset:
-    """One family of hazards in one file."""
+    """One family of hazards in one file; `own` when a shop added it to those of the program."""
 
     name: str
     version: str
@@ -153,16 +155,18 @@ class Ruleset:
     changes: tuple[Note, ...]
     rules: tuple[Rule, ...]
     file: str
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class RuleBook:
-    """All rules that are judged together."""
+    """All rules that are judged together, and what a shop accepts of their findings."""
 
     rulesets: tuple[Ruleset, ...]
     rules: tuple[Rule, ...]
     sources: Mapping[str, Mapping[str, str]]
     fingerprint: str
+    accepted: tuple[Acceptance, ...] = ()
 
     def rule(self, name: str) -> Rule | None:
         """The rule of a name, or None."""

@@ -60,8 +60,13 @@ class Conclusions:
             return self.vocabulary.resolve(about, written)
         except LookupError:
             own = [path for path in self._declared if path.startswith(f"{prefix}.")]
-            advice = nearest(written, own)
-            if advice:
+            known = [
+                f"{prefix}.{one.name}"
+                for member in self.vocabulary.members(prefix)
+                for one in self.vocabulary.subjects[member].attributes
+            ]
+            advice = nearest(written, [*own, *known])
+            if advice in {f'write "{path}"' for path in own}:
                 raise LookupError(f"{written} is not known; {advice}") from None
             raise
 

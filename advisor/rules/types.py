@@ -61,6 +61,12 @@ def check_condition(parsed: Parsed, resolve: Resolve, *, known_tests: bool = Tru
     return _Checker(resolve, known_tests).condition(parsed)
 
 
+def check_figure(parsed: Parsed, resolve: Resolve) -> tuple[Figure, Dimension]:
+    """The checked tree of a parsed number, and its dimension. Raises ExpressionError."""
+    found = _Checker(resolve, False).figure(parsed)
+    return found.tree, found.dimension
+
+
 class _Checker:
     def __init__(self, resolve: Resolve, known_tests: bool) -> None:
         self._resolve = resolve

@@ -21,7 +21,7 @@ from advisor.rules.tree import (
 from advisor.units import show
 from advisor.vocabulary import Name
 
-_ORDER = {
+ORDER = {
     ">": "is more than",
     ">=": "is at least",
     "<": "is less than",
@@ -29,8 +29,8 @@ _ORDER = {
     "==": "equals",
     "!=": "does not equal",
 }
-_OPPOSITE = {">": "<=", ">=": "<", "<": ">=", "<=": ">", "==": "!=", "!=": "=="}
-_SIGNS = {"+": "plus", "-": "minus", "*": "times", "/": "divided by"}
+OPPOSITE = {">": "<=", ">=": "<", "<": ">=", "<=": ">", "==": "!=", "!=": "=="}
+SIGNS = {"+": "plus", "-": "minus", "*": "times", "/": "divided by"}
 
 
 def describe(tree: Condition, system: str = "si") -> str:
@@ -47,7 +47,7 @@ def _said(tree: Condition, holds: bool, system: str) -> str:
             inner = [(_said(one, holds, system), _compound(one)) for one in tree.items]
             return word.join(f"({text})" if nested else text for text, nested in inner)
         case Compare():
-            order = _ORDER[tree.op if holds else _OPPOSITE[tree.op]]
+            order = ORDER[tree.op if holds else OPPOSITE[tree.op]]
             return f"{_figure(tree.left, system)} {order} {_figure(tree.right, system)}"
         case Among():
             words = " or ".join(word.replace("-", " ") for word in tree.words)
@@ -74,11 +74,15 @@ def _figure(tree: Figure, system: str) -> str:
         case Negative():
             return f"minus {_inner(tree.of, system)}"
         case Extreme():
-            which = "smallest" if tree.which == "min" else "greatest"
-            return f"the {which} of {' and '.join(_inner(one, system) for one in tree.items)}"
+            return extreme(tree, [_inner(one, system) for one in tree.items])
         case Arithmetic():
             left, right = _inner(tree.left, system), _inner(tree.right, system)
-            return f"{left} {_SIGNS[tree.op]} {right}"
+            return f"{left} {SIGNS[tree.op]} {right}"
+
+
+def extreme(tree: Extreme, items: list[str]) -> str:
+    """The smallest or greatest of some items in words."""
+    return f"the {'smallest' if tree.which == 'min' else 'greatest'} of {' and '.join(items)}"
 
 
 def _inner(tree: Figure, system: str) -> str:

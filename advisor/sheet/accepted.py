@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from advisor.acceptance import Acceptance, is_date
 from advisor.problems import nearest, shown
 from advisor.sheet.build import Accepted
 from advisor.sheet.notes import Notes
 from advisor.sheet.parts import as_id
-from advisor.sheet.readings import is_time
 from advisor.sheet.values import ValueProblemError, plain_text
 from advisor.yaml_text import Mapping, Node, Scalar, Sequence
 
@@ -47,11 +47,12 @@ def read_accepted(
         one = _accepted(item, path, subjects, refused, notes)
         if one is None:
             continue
-        if (one.rule, one.about) in found:
-            before = found[one.rule, one.about].place.line
-            problem = f"{shown(one.rule)} is accepted on line {before} already"
+        key = (one.acceptance.rule, one.acceptance.about)
+        if key in found:
+            before = found[key].place.line
+            problem = f"{shown(key[0])} is accepted on line {before} already"
             notes.add(one.place, path, problem, "keep one of them")
-        found.setdefault((one.rule, one.about), one)
+        found.setdefault(key, one)
     return tuple(found.values())
 
 
@@ -68,7 +69,7 @@ def _accepted(
         if key not in item.entries:
             notes.add(item.place, path, f"it has no `{key}`", advice)
     date = words["date"]
-    if date and not (is_time(date) and len(date) == len("2026-03-02")):
+    if date and not is_date(date):
         place = item.entries["date"].place
         notes.add(place, f"{path}.date", f"{shown(date)} is no day", "write 2026-03-02")
     about = words["about"]
@@ -79,7 +80,8 @@ def _accepted(
     if len(notes.problems) > before:
         return None
     place = item.entries["rule"].place
-    return Accepted(words["rule"], about, words["who"], date, words["reason"], place)
+    given = Acceptance(words["rule"], about, words["who"], date, words["reason"])
+    return Accepted(given, place)
 
 
 def _word(item: Mapping, key: str, path: str, notes: Notes) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from advisor.acceptance import Acceptance
 from advisor.problems import Place
 from advisor.sheet.traces import Trace
 
@@ -69,13 +70,9 @@ class Alternative:
 
 @dataclass(frozen=True, slots=True)
 class Accepted:
-    """A risk that somebody accepts: the name of a rule, on one part or (empty) on all."""
+    """A risk that somebody accepts, and where the sheet says so."""
 
-    rule: str
-    about: str
-    who: str
-    date: str
-    reason: str
+    acceptance: Acceptance
     place: Place
 
 

@@ -7,6 +7,7 @@ from advisor.sheet.bench import check_points
 from advisor.sheet.build import Build, Instance
 from advisor.sheet.curves import check_curve
 from advisor.sheet.notes import Notes
+from advisor.sheet.prices import check_price
 from advisor.sheet.terminals import a_part, check_ends
 from advisor.vocabulary import VOCABULARY, Kind
 
@@ -23,6 +24,7 @@ def check_build(build: Build, refused: set[str], notes: Notes) -> None:
     for one in build.instances:
         _references(one, by_id, refused, notes)
         _ranges(one, notes)
+        check_price(one, _path(one, "price"), notes)
         if one.subject == "run":
             check_ends(one, by_id, refused, notes)
         elif one.subject in ("fuse", "breaker"):

@@ -21,9 +21,15 @@ def example_sheets() -> dict[str, Path]:
     return {one.stem: one for one in found if not one.stem.endswith(".expected")}
 
 
+def handoff_sheets() -> dict[str, Path]:
+    """The finished vehicles by name: each example as handed over, and as refused."""
+    found = sorted((find_scenarios() / "handoff").glob("*.yaml"))
+    return {one.stem: one for one in found if one.stem != "expected"}
+
+
 def example_sheet(name: str) -> Path:
-    """One sheet. Raises ProblemsFoundError with the nearest name."""
-    known = example_sheets()
+    """One sheet of either kind. Raises ProblemsFoundError with the nearest name."""
+    known = example_sheets() | handoff_sheets()
     if name not in known:
         advice = nearest(name, known) or f"write one of: {', '.join(known)}"
         raise ProblemsFoundError(

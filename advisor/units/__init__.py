@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.units.kinds import DIMENSIONS, Dimension, Unit, UnitError, known_spellings, unit
 from advisor.units.reading import Quantity, parse, parse_area, parse_number, parse_range
-from advisor.units.showing import show
+from advisor.units.showing import show, shown_unit
 
 __all__ = [
     "DIMENSIONS",
@@ -18,5 +18,6 @@ __all__ = [
     "parse_number",
     "parse_range",
     "show",
+    "shown_unit",
     "unit",
 ]

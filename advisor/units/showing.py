@@ -85,10 +85,7 @@ def show(value_si: float, unit_spelling: str, system: str = "si", figures: int =
     """
     if not math.isfinite(value_si):
         return "not stated"
-    used = unit(unit_spelling)
-    other = (_TO_US if system == "us" else _TO_SI).get(used.spelling)
-    if other is not None:
-        used = unit(other)
+    used = unit(shown_unit(unit_spelling, system))
     number = (value_si - used.offset) / used.factor
     size = abs(number)
     if number and (size < 0.001 or round(size) > 99999) and used.spelling in _LADDER_OF:
@@ -99,6 +96,12 @@ def show(value_si: float, unit_spelling: str, system: str = "si", figures: int =
         return digits
     word = _SINGULAR.get(used.spelling, used.spelling) if digits == "1" else used.spelling
     return f"{digits} {word}"
+
+
+def shown_unit(unit_spelling: str, system: str = "si") -> str:
+    """The unit in which `show` prints a value of middle size: `degC` gives `°C` or `°F`."""
+    used = unit(unit_spelling).spelling
+    return (_TO_US if system == "us" else _TO_SI).get(used, used)
 
 
 def _fitting(value_si: float, ladder: tuple[str, ...]) -> Unit:

@@ -28,6 +28,7 @@ class Ask(StrEnum):
     DATASHEET = "datasheet"
     MEASURE = "measure"
     MAKER = "maker"
+    DRIVE = "drive"
     COMPUTED = "computed"
 
 
@@ -37,6 +38,7 @@ ASK_WORDS = {
     Ask.DATASHEET: "look in the part's datasheet or manual",
     Ask.MEASURE: "measure it",
     Ask.MAKER: "ask the maker or seller in writing",
+    Ask.DRIVE: "drive it and see, once it may be driven",
     Ask.COMPUTED: "it is computed from other values",
 }
 
@@ -99,6 +101,9 @@ class Subject:
                 "present", Kind.FLAG, f"a {self.meaning} is fitted", Ask.COMPUTED, self.name
             )
             own = (present, *own)
+        if self.many and self.section.startswith("parts."):
+            meaning = "what one costs, such as 420 USD; nothing is converted"
+            own = (*own, Attribute("price", Kind.TEXT, meaning, Ask.DATASHEET, self.name))
         object.__setattr__(self, "attributes", own)
 
 
@@ -121,7 +126,8 @@ def quantity(
     absolute = dimension.absolute
     if absolute:
         at_least = -60.0 if at_least == 0.0 else at_least
-        at_most = 150.0 if at_most is None else at_most
+        computed = ask is Ask.COMPUTED  # a fault heats copper far above what a person writes
+        at_most = (1500.0 if computed else 150.0) if at_most is None else at_most
 
     def si(bound: float | None) -> float | None:
         return None if bound is None else bound * known.factor + known.offset

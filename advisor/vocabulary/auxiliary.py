@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
 from advisor.vocabulary.battery import CHEMISTRIES
 from advisor.vocabulary.weather import weather
@@ -64,6 +65,7 @@ CONVERTER = Subject(
         flag("shorted", "its poles are joined, or it is joined to another source wrongly"),
         way("way_shorted", "way that joins it wrongly"),
         *feeding(),
+        *measured.CONVERTER,
     ),
 )
 
@@ -174,6 +176,7 @@ MONITOR = Subject(
         quantity("shunt_continuous_limit", "A", "current the shunt carries for long"),
         quantity("reading_scale", "%", "reading of the monitor against the true current"),
         quantity("shunt_power", "W", "heat in the shunt at the sustained current"),
+        *measured.MONITOR,
     ),
 )
 

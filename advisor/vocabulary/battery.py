@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import (
     Ask,
     Subject,
@@ -17,6 +18,7 @@ from advisor.vocabulary.wiring import way
 
 CHEMISTRIES = "lfp nmc nca lmo lto lead-flooded lead-agm lead-gel"
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
+R = Ask.DRIVE
 
 PACK = Subject(
     "pack",
@@ -105,6 +107,7 @@ PACK = Subject(
         way("way_case_tied", "way from its case to a pole"),
         flag("opposed", "it stands the wrong way round in its string"),
         way("way_opposed", "way between it and the packs it stands against"),
+        *measured.PACK,
     ),
 )
 
@@ -253,6 +256,8 @@ BATTERY = Subject(
         count("drives", "controllers that draw on the battery"),
         quantity("traction_drop", "V", "voltage lost in the runs of the traction circuit"),
         quantity("charge_after_day", "%", "charge left after the trips of a day"),
+        quantity("charge_left_measured", "%", "charge left after them, as read", R, at_most=100),
+        quantity("charge_left_expected_min", "%", "least that reading should be"),
         text("day_season", "season of the day on which least is left", Ask.COMPUTED),
         quantity("range_warm", "km", "way on one charge by the trips, warm"),
         quantity("range_cold", "km", "way on one charge by the trips, at the coldest use"),
@@ -267,6 +272,7 @@ BATTERY = Subject(
         quantity("days_to_cutoff", "day", "days of standing until the battery cuts off"),
         quantity("days_to_damage", "day", "days of standing until the cells are damaged"),
         quantity("standing_days_left", "day", "days left between damage and return", at_least=None),
+        *measured.BATTERY,
     ),
 )
 

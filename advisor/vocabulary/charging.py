@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import Ask, Subject, choice, count, flag, quantity, text
 from advisor.vocabulary.weather import weather
 from advisor.vocabulary.wiring import feeding
@@ -84,6 +85,7 @@ CHARGER = Subject(
         quantity("power_into_battery", "W", "power into the battery"),
         quantity("ac_input_current", "A", "current from the outlet"),
         *feeding(),
+        *measured.CHARGER,
     ),
 )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import (
     Ask,
     Subject,
@@ -71,6 +72,7 @@ MOTOR = Subject(
         quantity("supply_voltage_ratio", "%", "battery voltage against the motor's rating"),
         quantity("speed_fastest", "rpm", "speed it turns at when the vehicle is fastest"),
         quantity("back_voltage_fastest", "V", "voltage it makes at the fastest speed of the trips"),
+        *measured.MOTOR,
     ),
 )
 
@@ -198,6 +200,7 @@ CONTROLLER = Subject(
         flag("soft_start", "something charges the controller's capacitors softly"),
         quantity("capacitance_likely", "mF", "input capacitance, stated or assumed"),
         *feeding(),
+        *measured.CONTROLLER,
     ),
 )
 
@@ -255,6 +258,7 @@ CONTACTOR = Subject(
         way("way_past_contact", "way past its contact"),
         flag("coil_fed_key_off", "its coil stays fed with the key off"),
         way("way_key_off", "way its coil stays fed with the key off"),
+        *measured.CONTACTOR,
     ),
 )
 

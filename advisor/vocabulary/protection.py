@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import (
     Ask,
     Attribute,
@@ -110,6 +111,7 @@ DISCONNECT = Subject(
         count("leaves_alive_count", "parts that stay fed with it open"),
         way("leaves_alive", "parts that stay fed with it open"),
         way("way_left_alive", "way of the first part that stays fed"),
+        *measured.DISCONNECT,
     ),
 )
 

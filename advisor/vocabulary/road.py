@@ -13,7 +13,7 @@ from advisor.vocabulary.attribute import (
 )
 from advisor.vocabulary.wiring import way
 
-O = Ask.OWNER  # noqa: E741
+O, R = Ask.OWNER, Ask.DRIVE  # noqa: E741
 SURFACES = "asphalt gravel hard-soil turf mud sand"
 
 TRIP = Subject(
@@ -50,17 +50,18 @@ TRIP = Subject(
         quantity("motor_temperature_allowed", "degC", "temperature its insulation stands"),
         quantity("speed_least", "%", "speed reached over speed wanted, least"),
         way("slow_where", "where it is slowest"),
-        flag("stalls", "the drive cannot move it on a part of the trip", worse="high"),
+        flag("stalls", "the drive cannot move it on a part of the trip", R, worse="high"),
         way("stalls_where", "where it stands still"),
-        flag("management_opens", "the management opens on the way", worse="high"),
+        flag("management_opens", "the management opens on the way", R, worse="high"),
         way("management_opens_where", "where and when the management opens"),
         flag("controller_cuts_back", "the controller must cut its current back", worse="high"),
         way("controller_cuts_back_where", "where the controller cuts back"),
-        flag("device_opens", "the main fuse or breaker opens on the way", worse="high"),
+        flag("device_opens", "the main fuse or breaker opens on the way", R, worse="high"),
         way("device_opens_where", "where and when the main device opens"),
         flag(
             "runs_empty",
             "the battery is empty, or too low for the controller, before the end",
+            R,
             worse="high",
         ),
         way("runs_empty_where", "where the battery no longer drives it"),
@@ -72,7 +73,11 @@ TRIP = Subject(
         quantity("downhill_power", "kW", "most that must be braked away on a descent"),
         quantity("downhill_speed", "km/h", "fastest speed on a descent"),
         quantity("cable_temperature", "degC", "highest temperature of a cable", at_most=1000),
-        quantity("cable_temperature_allowed", "degC", "temperature that cable stands"),
+        quantity(
+            "cable_temperature_allowed", "degC", "temperature that cable stands", R, worse="low"
+        ),
+        quantity("cable_temperature_after", "degC", "that of the hottest cable, as read", R),
+        quantity("cable_temperature_after_expected_max", "degC", "most that reading should be"),
         way("cable_hottest", "the cable that comes closest to what it stands, and where"),
     ),
 )

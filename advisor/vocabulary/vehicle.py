@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import (
     Ask,
     Subject,
@@ -16,6 +17,7 @@ from advisor.vocabulary.attribute import (
 from advisor.vocabulary.drive import PEDAL_SIGNALS
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
+R = Ask.DRIVE
 
 VEHICLE = Subject(
     "vehicle",
@@ -90,7 +92,7 @@ VEHICLE = Subject(
         flag("braking_needs_battery", "a grade needs braking that the battery must take"),
         # computed by driving it
         quantity("top_speed_predicted", "km/h", "speed the drive reaches on the level, alone"),
-        quantity("grade_start_predicted", "%", "steepest grade it starts on, loaded as usual"),
+        quantity("grade_start_predicted", "%", "steepest grade it starts on, loaded as usual", R),
         flag("stalls_on_a_trip", "its drive cannot move it on a part of a trip"),
         quantity("hold_force", "N", "force that holds it on its steepest grade, loaded"),
         quantity("mass_ratio", "%", "mass now against the mass before the change"),
@@ -104,6 +106,7 @@ VEHICLE = Subject(
         quantity("axle_rear_loaded", "kg", "load on the rear axle with that load"),
         quantity("front_share_uphill", "%", "share of the weight left on the front axle uphill"),
         ratio("stability_factor", "sideways acceleration at which it tips, in units of gravity"),
+        *measured.VEHICLE,
     ),
 )
 
@@ -170,6 +173,7 @@ USE = Subject(
         flag("on_public_road", "it is driven on public roads"),
         flag("fast", "it goes faster than 15 mph (24 km/h)"),
         flag("public_or_fast", "it is used on roads, at night or above 15 mph"),
+        *measured.USE,
     ),
 )
 
@@ -280,6 +284,7 @@ PROVISIONS = Subject(
         choice("key_policy", "taken-out left-in none", "where the key is when it stands", O),
         flag("first_drive_done", "a first careful drive was done", O),
         flag("isolation_tested", "isolation to the frame was measured", M),
+        *measured.PROVISIONS,
     ),
 )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.vocabulary import measured
 from advisor.vocabulary.attribute import (
     Ask,
     Attribute,
@@ -115,6 +116,7 @@ RUN = Subject(
         way("way_to", "way from the source to its end"),
         flag("in_loop", "its two ends are also joined by another way"),
         way("loop", "the other way between its ends"),
+        *measured.RUN,
     ),
 )
 

@@ -65,8 +65,9 @@ def curve_for(facts: Facts, device: str) -> Curve | Found:
 def opens_after(facts: Facts, currents: Sequence[tuple[str, float]]) -> Found | None:
     """Time (s) until the first of some devices in series opens, each at its current (A).
 
-    Devices without a known curve are left out, which can only make the time longer; unknown where
-    no curve is known; None without devices.
+    The device nearest to the fault stands last. Where its curve is not known, nor is the time: the
+    devices ahead of it are larger, and their time would be told as if it were its own. Others
+    without a known curve are left out, which can only make the time longer; None without devices.
     """
     found: list[Found] = []
     missing: list[Found] = []
@@ -74,6 +75,8 @@ def opens_after(facts: Facts, currents: Sequence[tuple[str, float]]) -> Found | 
         curve = curve_for(facts, device)
         if isinstance(curve, Found):
             missing.append(curve)
+            if curve.missing and device == currents[-1][0]:
+                return combined(0.0, missing)
         else:
             found.append(combined(curve.opening(abs(amps)), curve.rests))
     if found:

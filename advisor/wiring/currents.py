@@ -21,11 +21,11 @@ from advisor.physics.circuit import (
     Source,
 )
 from advisor.physics.faults import Responses
-from advisor.physics.network import solve
 from advisor.wiring.found import Found, combined, read
 from advisor.wiring.graph import Wires
 from advisor.wiring.modes import MODES, Mode, mode_of
 from advisor.wiring.plan import Consumer, Plan, Supply
+from advisor.wiring.solving import responses_of, solved
 from advisor.wiring.states import all_closed
 
 CONTACT = 1e-5
@@ -149,7 +149,7 @@ class Currents:
     def solutions(self) -> Mapping[str, Solution]:
         """The solved network of every mode."""
         return {
-            name: solve(
+            name: solved(
                 network_of(
                     self.sizes,
                     mode.state.wires,
@@ -165,7 +165,7 @@ class Currents:
     @cached_property
     def responses(self) -> Responses:
         """The plan with every switch closed, without loads."""
-        return Responses(network_of(self.sizes, all_closed(self.plan)))
+        return responses_of(network_of(self.sizes, all_closed(self.plan)))
 
     @cached_property
     def present(self) -> tuple[Consumer, ...]:
@@ -189,7 +189,7 @@ class Currents:
         """The joints through which a drive is charged with its contactor open."""
         contactors = {one.name for one in self.plan.joints if one.group == "contactor"}
         wires = Wires(self.plan, without=frozenset(contactors))
-        responses = Responses(network_of(self.sizes, wires))
+        responses = responses_of(network_of(self.sizes, wires))
         found: set[str] = set()
         for one in self.present:
             if one.kind == "drive":
@@ -228,7 +228,9 @@ class Currents:
                 stretch = 2.0
             if not scale and stretch == 1.0:
                 continue
-            other = Responses(network_of(self.sizes, all_closed(self.plan), None, scale, stretch))
+            other = responses_of(
+                network_of(self.sizes, all_closed(self.plan), None, scale, stretch)
+            )
             for one in self.present:
                 moved = other.per_ampere(one.plus, one.minus)
                 for name, share in moved.items():

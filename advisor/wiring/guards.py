@@ -238,7 +238,11 @@ class Guards:
         return Guard(feeds, limited=tuple(dict.fromkeys(limited)))
 
     def upstream(self, device: str) -> str | None:
-        """The next device towards the source, if the way from the source passes one."""
+        """The next device towards the source, if the way from the source passes one.
+
+        A battery comes before a converter: the converter limits its own current, so that a fault
+        behind both is fed by the battery.
+        """
         joint = next(
             (
                 one
@@ -250,7 +254,7 @@ class Guards:
         if joint is None:
             return None
         rest = self._wires.less(without={joint.name})
-        for source in self.sources:
+        for source in sorted(self.sources, key=lambda one: one.kind == "converter"):
             for end in (joint.a, joint.b):
                 path = rest.path(source.plus, end, self.length)
                 devices = [one.part for one in path or () if one.kind == "device"]

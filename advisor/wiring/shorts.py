@@ -12,6 +12,7 @@ from advisor.physics.faults import Responses
 from advisor.wiring.currents import Currents, network_of
 from advisor.wiring.found import Found, combined, read
 from advisor.wiring.plan import Supply
+from advisor.wiring.solving import responses_of
 from advisor.wiring.states import State
 
 _HOT = 348.15  # K, the temperature of run.resistance
@@ -58,11 +59,11 @@ class Shorts:
 
     @cached_property
     def _cold(self) -> Responses:
-        return Responses(self._network(True))
+        return responses_of(self._network(True))
 
     @cached_property
     def _hot(self) -> Responses:
-        return Responses(self._network(False))
+        return responses_of(self._network(False))
 
     def _packs(self, terminal: str) -> list[Supply]:
         """The packs of the string system a terminal hangs on."""

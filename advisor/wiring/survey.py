@@ -19,7 +19,7 @@ from advisor.wiring.guards import Guards
 from advisor.wiring.modes import LASTING
 from advisor.wiring.plan import Consumer, Plan, is_wired, plan_of
 from advisor.wiring.shorts import Shorts
-from advisor.wiring.topology import Topology
+from advisor.wiring.topology import Topology, topology_of
 from advisor.wiring.warmth import hotter, temperatures
 
 _CIRCUITS = {
@@ -47,7 +47,7 @@ class Survey:
     @cached_property
     def topology(self) -> Topology:
         """What is connected to what."""
-        return Topology(self.plan)
+        return topology_of(self.plan)
 
     @cached_property
     def currents(self) -> Currents:

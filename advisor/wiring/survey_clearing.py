@@ -44,9 +44,10 @@ def faults(found: Survey, joint: Joint, notebook: Notebook) -> None:
         return
     chains = [chain for feed in guard.feeds for chain in feed]
     time = _cleared(found, chains, far, back, least)
-    notebook.number(
-        joint.part, "clearing_time", time, "device at the fault at its far end", _CURVES
-    )
+    words = "device at the fault at its far end"
+    if time is not None and time.missing:
+        notebook.none(joint.part, "clearing_time", words, time.missing)
+    notebook.number(joint.part, "clearing_time", time, words, _CURVES)
     own = combined(abs(least.value * found.shorts.through(joint.name, far, back)), [least])
     stands = stands_for(found.facts, joint.part, own)
     words = "(k S / I)^2 at the fault at its far end"

@@ -142,6 +142,8 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
     amps, devices = limit
     named = " and ".join(devices)
     words = f"rating of what protects it: {named}"
+    if amps.missing:
+        notebook.none(run, "device_rating", words, amps.missing)
     notebook.number(run, "device_rating", amps, words, _TRACED)
     notebook.put(run, "device_name", named, _TRACED)
     _step_down(found, joint, guard, notebook)

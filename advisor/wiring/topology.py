@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from advisor.wiring.graph import Wires
 from advisor.wiring.plan import FRAME, Consumer, Joint, Plan, Supply
@@ -252,8 +252,9 @@ class Topology:
         )
 
 
+@lru_cache(maxsize=32)
 def topology_of(plan: Plan) -> Topology:
-    """The topology of a plan."""
+    """The topology of a plan; kept, for most changes of a build leave its plan as it is."""
     return Topology(plan)
 
 

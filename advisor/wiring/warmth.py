@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-
-import numpy as np
+from functools import lru_cache
 
 from advisor.facts import Facts
 from advisor.facts.runs import STRANDED, WORKING_TEMPERATURE
@@ -45,17 +44,16 @@ def temperatures(facts: Facts, carried: Mapping[str, Found]) -> dict[str, Found]
         air = max(ambient.value, _MOTOR_SPACE) if place == "motor-space" else ambient.value
         doubt = [] if place == "free-air" else [Found(0.0, assumed=True)]
         rows.append((run, current.value, area.value, air, [current, area, ambient, *doubt]))
-    if not rows:
-        return {}
-    amps, areas, airs = (np.array([row[n] for row in rows]) for n in (1, 2, 3))
-    inner = np.sqrt(4 * areas / math.pi) * 1.15  # strands take more room than copper
-    outer = inner + np.array([3.2e-3 if one > 10e-6 else 1.6e-3 for one in areas])
-    per_metre = conductors.resistance(1.0, areas) * STRANDED
-    steady = heat.steady_temperature(amps, per_metre, outer, airs, 0.9)
-    surface = np.minimum(steady, _MOLTEN)
-    loss = heat.heat_loss(surface, airs, outer, 0.9)
-    warm = np.atleast_1d(surface + heat.insulation_rise(loss, inner, outer, 5.0))
-    return {
-        row[0]: combined(min(float(kelvin), _MOLTEN), row[4])
-        for row, kelvin in zip(rows, warm, strict=True)
-    }
+    return {run: combined(_settled(amps, area, air), rests) for run, amps, area, air, rests in rows}
+
+
+@lru_cache(maxsize=4096)
+def _settled(current: float, area: float, air: float) -> float:
+    """Temperature (K) of the conductor of a run, by its current (A), area (m2) and the air (K)."""
+    inner = math.sqrt(4 * area / math.pi) * 1.15  # strands take more room than copper
+    outer = inner + (3.2e-3 if area > 10e-6 else 1.6e-3)
+    per_metre = conductors.resistance(1.0, area) * STRANDED
+    steady = heat.steady_temperature(current, per_metre, outer, air, 0.9)
+    surface = min(steady, _MOLTEN)
+    loss = heat.heat_loss(surface, air, outer, 0.9)
+    return min(float(surface + heat.insulation_rise(loss, inner, outer, 5.0)), _MOLTEN)

@@ -45,9 +45,9 @@ def test_one_csv_gives_the_same_parts_as_the_yaml() -> None:
 def test_a_bad_row_is_named_with_its_line_and_the_others_stay(tmp_path: Path) -> None:
     text = "catalogue: 1\nchargers:\n  " + "  ".join(
         [
-            CHARGER % ("good", "210"),
+            CHARGER % ("good", "210 USD"),
             CHARGER % ("dear", "a lot"),
-            CHARGER % ("good", "1"),
+            CHARGER % ("good", "1 USD"),
             "- {id: empty}\n",
             "- {id: odd, set_voltage: 58.4 kg, current_max: 15 A, currant_max: 1 A}\n",
         ]

@@ -222,6 +222,57 @@ def test_a_load_that_stays_on_draws_through_the_converter(stated: str, drawn: fl
     assert number(found, "battery.loads_key_off") * 1000 == pytest.approx(drawn, abs=0.01)
 
 
+@pytest.mark.parametrize(
+    ("fed", "buffered", "drawn"),
+    [
+        ("after-disconnect", "lead-agm", 0.0),  # the switch is open, the buffer feeds the clock
+        ("ahead-of-disconnect", "lead-agm", 11.10),
+        ("unknown", "lead-agm", 11.10),
+        ("after-disconnect", "", 11.10),  # one of the two is wrong; the worse counts
+    ],
+)
+def test_a_buffer_feeds_what_stays_on_behind_the_open_disconnect(
+    fed: str, buffered: str, drawn: float
+) -> None:
+    """As above; a converter behind an open switch has no input, so nothing flows through it."""
+    found = facts(
+        "parts:\n  packs:\n    - {id: p, nominal_voltage: 51.2 V}\n  converters:\n"
+        f"    - {{id: conv, efficiency: 88 %, output_voltage: 12.5 V, fed_from: {fed}}}\n  loads:\n"
+        "    - {id: clock, bus: 12v, standby_current: 40 mA, ahead_of_disconnect: yes}\n"
+        + (
+            f"  buffers:\n    - {{id: b, chemistry: {buffered}}}\n"
+            if buffered
+            else "  buffers: none\n"
+        )
+    )
+    assert number(found, "battery.loads_disconnected") * 1000 == pytest.approx(drawn, abs=0.01)
+
+
+@pytest.mark.parametrize(("reserve", "volts"), [("20 %", 2.05), ("5 %", 1.8)])
+def test_a_chemistry_without_a_curve_gets_a_low_voltage_at_the_reserve(
+    reserve: str, volts: float
+) -> None:
+    """Titanate: nominal 2.3 V (sheet of a 40 A·h cell), discharge ends at 1.8 V (cell table)."""
+    found = facts(
+        f"battery: {{reserve: {reserve}}}\nparts:\n  packs:\n    - {{id: p, chemistry: lto}}\n"
+    )
+    assert number(found, "p.cell_at_reserve") == pytest.approx(volts)
+    assert known(found, "p.cell_at_reserve").assumed
+
+
+@pytest.mark.parametrize(
+    ("fitted", "current"), [("on_board: yes, ", 9.0), ("on_board: no, ", 20.0), ("", 20.0)]
+)
+def test_the_inlet_of_a_charger_on_board_carries_mains_current(fitted: str, current: float) -> None:
+    """The plug is on the mains side of a charger on the vehicle; 9 A stand on its plate."""
+    found = facts(
+        "parts:\n  chargers:\n"
+        f"    - {{id: c, {fitted}current_max: 20 A, ac_current: 9 A}}\n"
+        "  inlets:\n    - {id: i, circuit: charge}\n"
+    )
+    assert number(found, "i.current_carried") == current
+
+
 def test_shunt() -> None:
     """500 A / 50 mV is 0.1 mohm; two thirds of 500 A is 333 A (three shunt makers' notes)."""
     found = facts(

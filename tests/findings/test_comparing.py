@@ -63,6 +63,31 @@ def test_figures_by_hand() -> None:
     assert row("high risk").texts == ("7", "6", "5")
 
 
+def test_what_an_alternative_asks_for_beside_itself() -> None:
+    """Only the new charger ends so near the trip of the management that it must be set lower."""
+    (need,) = choices().needs
+    assert need.name.startswith("kept-charger")
+    assert need.texts[0] == need.texts[2] == "-"
+    assert need.texts[1].startswith("Set the charger a little lower")
+
+
+def test_prices_are_summed_as_far_as_they_are_stated() -> None:
+    assert row("price of the parts that state one").texts == ("not known", "290 USD", "not known")
+    assert row("parts without a price").texts == ("19 of 19", "18 of 19", "17 of 17")
+
+
+def test_every_row_of_a_choice_is_there() -> None:
+    """What somebody who orders wants to see side by side."""
+    names = {one.name for one in choices().rows}
+    assert {
+        "verdict", "open questions", "energy of the battery", "price of the parts that state one",
+        "connectors to handle daily",
+    } <= names  # fmt: skip
+    for words in ("mass", "way on one charge", "speed", "steepest grade", "time to full"):
+        assert any(words in one for one in names), words
+    assert not any("_" in one for one in names)
+
+
 def test_parts_that_differ_say_how_and_what_is_missing() -> None:
     parts = {one.name: one.texts for one in choices().parts}
     assert set(parts) == {"kept-charger", "beacon", "beacon-tap", "beacon-fuse", "beacon-lead",
@@ -78,14 +103,15 @@ def test_every_form_has_the_same_rows() -> None:
     data = json.loads(json.dumps(comparison_data(found)))
     assert text.index("What differs") < text.index("Parts that differ") < text.index("the same")
     assert rows[0][2:] == list(found.names)
-    assert len(rows) == 1 + len(found.rows) + len(found.only) + len(found.parts)
+    every = (found.rows, found.only, found.parts, found.needs)
+    assert len(rows) == 1 + sum(map(len, every))
     assert [one["name"] for one in data["rows"]] == [one.name for one in found.rows]
     assert "certify" in text and "certify" in markdown
     assert max(map(len, text.splitlines())) <= 110
 
 
 def test_hostile_names_stay_text() -> None:
-    bad = Comparison(("=1+1", "a|b<script>\x1b[2J"), (Row("x", ("@cmd", "|")),), (), ())
+    bad = Comparison(("=1+1", "a|b<script>\x1b[2J"), (Row("x", ("@cmd", "|")),), (), (), ())
     assert "'=1+1" in comparison_csv(bad) and "'@cmd" in comparison_csv(bad)
     assert "<script>" not in comparison_markdown(bad) and "\\|" in comparison_markdown(bad)
     assert "\x1b" not in render_comparison(bad, 80) + comparison_csv(bad)

@@ -6,13 +6,21 @@ import json
 import subprocess
 import sys
 from functools import cache
+from itertools import combinations
 from pathlib import Path
+from random import Random
+
+import pytest
 
 from advisor.catalogue import Catalogue, read_catalogue
 from advisor.driving.survey import surveyed
 from advisor.engine import Judge
+from advisor.facts import facts_of
 from advisor.facts.cases import BuildCases
-from advisor.fixing.replacing import Choice, Replacements, replacements, with_parts
+from advisor.fixing.checks import check_of
+from advisor.fixing.placing import Choice, choices, with_parts
+from advisor.fixing.quickly import Trying, changes
+from advisor.fixing.replacing import Replacements, replacements
 from advisor.rules import load_rulesets
 from advisor.rules.values import Verdict
 from advisor.sheet.build import Build
@@ -93,6 +101,32 @@ def violated(changed: Build) -> set[tuple[str, str]]:
         for one in Judge(BOOK).judge(BuildCases(surveyed(changed)))
         if one.verdict is Verdict.VIOLATED and one.rule.hazard is not None
     }
+
+
+@pytest.mark.parametrize("name", ["two-lots-in-series", "bargain-parts"])
+def test_two_parts_come_out_as_when_the_build_with_both_is_judged_afresh(name: str) -> None:
+    """Some pairs, those that have nothing to do with each other and the others."""
+    old = build(name)
+    trying = Trying(old, BOOK)
+    singles = [trying.one(one) for one in choices(old, shop())]
+    pairs = [
+        (one, two)
+        for one, two in combinations(singles, 2)
+        if one.choices[0].slot != two.choices[0].slot
+    ]
+    apart = [pair for pair in pairs if pair[0].apart(pair[1])]
+    assert apart
+    full = Judge(BOOK, use_engine=False)
+    for one, two in (*Random(1).sample(pairs, 40), *Random(2).sample(apart, 20)):
+        found = trying.two(one, two)
+        new = with_parts(old, (*one.choices, *two.choices))
+        afresh = {
+            (each.rule.name, each.case): each for each in full.judge(BuildCases(facts_of(new)))
+        }
+        cleared, broken, _ = changes(trying.start.checks, afresh)
+        assert found.risk == trying.risk(afresh)
+        assert {check_of(each) for each in found.cleared} == {check_of(each) for each in cleared}
+        assert {check_of(each) for each in found.broken} == {check_of(each) for each in broken}
 
 
 def test_the_order_is_risk_then_parts_then_price_and_what_harms_comes_last() -> None:

@@ -146,6 +146,7 @@ SOLVER = (
     "faults.py",
     "islands.py",
     "network.py",
+    "stepping.py",
     "trip.py",
     "windows.py",
 )

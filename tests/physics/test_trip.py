@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import numpy as np
 import pytest
@@ -95,6 +95,32 @@ def test_many_vehicles_give_the_numbers_of_one() -> None:
         one = drive(replace(CART, mass=float(mass)), course)
         for name in ("charge", "voltage", "current", "speed", "rise", "patience"):
             np.testing.assert_allclose(getattr(many, name)[:, n], getattr(one, name)[:, 0])
+
+
+@given(
+    PIECES,
+    st.sampled_from(["weakened", "constant", "series"]),
+    st.floats(300.0, 3000.0),
+    st.floats(0.05, 1.0),
+    st.floats(20.0, 300.0),
+)
+@settings(max_examples=60, deadline=None)
+def test_one_vehicle_is_stepped_as_many_are(
+    pieces: list[Piece], motor: str, pull: float, charge: float, limit: float
+) -> None:
+    """Plain numbers against arrays, up to an empty battery, a stall and a weak controller."""
+    vehicle = replace(CART, pull=pull, charge=charge, limit=limit, capacity=20 * 3600.0)
+    if motor != "weakened":
+        kind = {"constant": 6.0, "resistance": 0.02, "per_newton": 0.1}
+        vehicle = replace(vehicle, weakened=0.0, series=motor == "series", **kind)
+    course = course_of(pieces)
+    share = np.where(np.arange(len(course.time)) % 3 == 0, 0.5, 1.0)
+    one = drive(vehicle, course, share)
+    two = drive(replace(vehicle, mass=np.array([500.0, 501.0])), course, share)
+    for field in fields(one):
+        if field.name != "course":
+            first, both = getattr(one, field.name), getattr(two, field.name)
+            np.testing.assert_allclose(first[:, 0], both[:, 0], rtol=1e-9, atol=1e-6)
 
 
 @pytest.mark.parametrize("pieces", [ROUND, [Piece(800, 0.10, 6.0, 0.04, 300), *ROUND]])

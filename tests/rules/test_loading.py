@@ -236,3 +236,23 @@ def test_mistakes_in_examples(old: str, new: str, says: str, tmp_path: Path) -> 
 def test_the_rulesets_are_found_beside_the_package() -> None:
     assert find_rulesets().is_dir()
     assert find_rulesets().name == "rulesets"
+
+
+def test_folders_inside_are_read_with_the_sources_beside_them(tmp_path: Path) -> None:
+    (tmp_path / "inner").mkdir()
+    (tmp_path / "sources.yaml").write_text(SOURCES)
+    for folder, name in ((tmp_path, "outer"), (tmp_path / "inner", "inner")):
+        text = HEADER.format(name=name) + rule_text(f"{name}-rule", "battery.lithium")
+        (folder / f"{name}.yaml").write_text(text)
+    book = load_rulesets(tmp_path)
+    assert {one.name for one in book.rulesets} == {"outer", "inner"}
+    assert set(book.sources) == {"a-code"}
+
+
+def test_a_name_is_unique_over_the_folders_too(tmp_path: Path) -> None:
+    (tmp_path / "inner").mkdir()
+    for folder, name in ((tmp_path, "outer"), (tmp_path / "inner", "inner")):
+        text = HEADER.format(name=name) + rule_text("one-rule", "battery.lithium")
+        (folder / f"{name}.yaml").write_text(text)
+    with pytest.raises(ProblemsFoundError, match="names are unique over all rulesets"):
+        load_rulesets(tmp_path)

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from advisor.facts.origins import Unknown
 from advisor.sheet.reading import read_sheet_bytes
 from advisor.wiring.clearing import NEVER, Curve, curve_for, least_ratio, opens_after, stands_for
 from advisor.wiring.found import Found
@@ -114,3 +115,27 @@ def test_parallel_packs_are_no_selectivity_of_one_another() -> None:
     assert value(moved(sheet=TWIN), "fuse-a", "selectivity") is None
     ratio = value(moved(sheet=TWIN), "lamp-fuse", "selectivity")
     assert isinstance(ratio, float) and ratio > 2
+
+
+def test_a_fuse_without_a_rating_has_no_time_and_is_asked_for() -> None:
+    """The time of the main fuse ahead of it says nothing about when this one opens."""
+    found = facts((FUSE, FUSE.replace("rating: 15 A", "rating: unknown")))
+    for name in ("clearing_time", "device_rating"):
+        unknown = found.fact("converter-lead", name)
+        assert isinstance(unknown, Unknown), name
+        assert "converter-fuse.rating" in unknown.facts
+
+
+def test_a_far_device_without_a_curve_does_not_hide_the_near_one() -> None:
+    """Of two in a row the last stands at the fault; 20 x 15 A open it in 0.6 s, by its curve."""
+    found = facts(
+        with_curve("2 x 60 s, 20 x 0.6 s"),
+        ("id: main-fuse, role: main, kind: class-t, rating: 150 A", "id: main-fuse, role: main"),
+    )
+    near = opens_after(found, [("main-fuse", 300.0), ("converter-fuse", 300.0)])
+    assert near is not None
+    assert near.known
+    assert near.value == pytest.approx(0.6)
+    far = opens_after(found, [("converter-fuse", 300.0), ("main-fuse", 300.0)])
+    assert far is not None
+    assert not far.known

@@ -5,8 +5,13 @@ The expected ratings are those written beside the devices in the example; sums a
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from advisor.facts.origins import Fact
+from advisor.sheet.reading import read_sheet
+from advisor.wiring.survey import surveyed
 from tests.wiring.test_miswired import moved, value
 
 TWIN = "twin-packs-in-parallel"
@@ -69,3 +74,16 @@ def test_marked_terminals_lower_what_a_cable_may_carry() -> None:
         assert value(text, "switch-to-bus", "ampacity") == pytest.approx(285)
         assert value(text, "switch-to-bus", "ampacity_at_terminal") == pytest.approx(amperes)
     assert value(moved(sheet=TWIN), "switch-to-bus", "ampacity_at_terminal") is None
+
+
+def test_behind_a_converter_and_a_buffer_the_battery_counts_as_the_source() -> None:
+    """A fault on the lamp branch is fed by the buffer battery; the converter limits its current.
+
+    Traced on the plan of `hunting-pair`: from the buffer battery the way passes the buffer fuse,
+    from the converter the low fuse; the lamp fuse stands behind the bar where both meet.
+    """
+    path = Path(__file__).parents[1] / "well_made" / "hunting-pair.yaml"
+    found = surveyed(read_sheet(path))
+    ahead = found.fact("lamp-fuse", "upstream")
+    assert isinstance(ahead, Fact)
+    assert ahead.value == "buffer-fuse"

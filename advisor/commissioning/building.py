@@ -1,0 +1,180 @@
+"""The guide of one build: which steps, for which parts, in which order, filled with its values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from advisor.commissioning.filling import Filler, Points, unit_text
+from advisor.commissioning.guide import Guide, Standing, Step, Wrong
+from advisor.commissioning.standing import READING_RULESETS, band_of, standing
+from advisor.commissioning.written import Caution, StepBook, WrittenStep
+from advisor.facts import Facts
+from advisor.facts.origins import Key, question_key
+from advisor.findings.report_model import Finding, Screening
+from advisor.findings.risk import Level
+from advisor.findings.wording import part_text
+from advisor.vocabulary import VOCABULARY
+
+
+def build_guide(
+    screening: Screening, book: StepBook, system: str = "si", points: Points | None = None
+) -> Guide:
+    """All steps of a screened build. `points` are those of its plan, where it has one."""
+    builder = _Builder(screening, system, points)
+    steps = builder.steps(book.steps)
+    names = _names(steps)
+    for (step, case), name in zip(steps, names, strict=True):
+        key = builder.key(step, case)
+        if key is not None:
+            builder.filler.read_by[question_key(*key)] = name
+    cautions = {
+        name: one
+        for name, one in book.cautions.items()
+        if builder.filler.may_apply(one.applies, "vehicle")
+    }
+    used = {word for step, _ in steps for word in step.cautions}
+    build = screening.facts.build
+    return Guide(
+        build.title or build.file,
+        tuple(
+            builder.step(step, case, name, cautions)
+            for (step, case), name in zip(steps, names, strict=True)
+        ),
+        tuple(one.text for one in cautions.values() if one.name in used),
+        _warning(screening, book),
+    )
+
+
+def _warning(screening: Screening, book: StepBook) -> str:
+    """What is to be settled before anything is connected.
+
+    Serious risks of the build itself; and kinds of part that the sheet does not mention, for then
+    their steps are missing.
+    """
+    number = {Level.HIGH: 0, Level.SERIOUS: 0}
+    for one in screening.all_findings():
+        if one.level in number and not one.rule.ruleset.startswith(READING_RULESETS):
+            number[one.level] += 1
+    found = [f"{count} {level.word}" for level, count in number.items() if count]
+    said = []
+    if found:
+        single = sum(number.values()) == 1
+        risks, settled = ("risk", "it is") if single else ("risks", "they are")
+        said.append(
+            f"STOP: the screening of this sheet finds {' and '.join(found)} {risks}. Connect "
+            f"nothing before {settled} settled; advisor screen shows more."
+        )
+    # A trip is no part: a sheet without trips lacks no step that the vehicle needs.
+    kinds = {subject: None for step in book.steps for subject in step.about}
+    missing = [
+        VOCABULARY.subjects[one].meaning
+        for one in kinds
+        if VOCABULARY.subjects[one].many and one != "trip" and not screening.facts.mentioned(one)
+    ]
+    if missing:
+        said.append(
+            f"The sheet does not say whether there is any of these: {', '.join(missing)}. Their "
+            "steps are missing here. List what there is, or write none."
+        )
+    return " ".join(said)
+
+
+Placed = tuple[WrittenStep, str]
+
+
+def _names(steps: list[Placed]) -> list[str]:
+    """The names in a guide: with the part where a step is there for several."""
+    number: dict[str, int] = {}
+    for step, _ in steps:
+        number[step.name] = number.get(step.name, 0) + 1
+    return [step.name if number[step.name] == 1 else f"{step.name}@{case}" for step, case in steps]
+
+
+class _Builder:
+    """Fills steps with the values of one build."""
+
+    def __init__(self, screening: Screening, system: str, points: Points | None) -> None:
+        self.screening = screening
+        self.facts: Facts = screening.facts
+        self.points = points
+        self.filler = Filler(screening.facts, system, points)
+
+    # -- which, and in which order -----------------------------------------------------------------
+
+    def steps(self, written: Iterable[WrittenStep]) -> list[Placed]:
+        """The steps that apply, with their parts; neighbours that go outward sorted by distance."""
+        found: list[Placed] = []
+        outward: list[Placed] = []
+        before: WrittenStep | None = None
+        for one in written:
+            goes_on = before is not None and before.outward and before.phase is one.phase
+            if not (one.outward and goes_on):
+                found += self._by_distance(outward)
+                outward = []
+            cases = [case for case in self._cases(one) if self.filler.may_apply(one.applies, case)]
+            (outward if one.outward else found).extend((one, case) for case in cases)
+            before = one
+        return [*found, *self._by_distance(outward)]
+
+    def _by_distance(self, steps: list[Placed]) -> list[Placed]:
+        """Part after part, from the battery on; without a plan as the sheet lists them."""
+        listed = {case: number for number, (_, case) in reversed(list(enumerate(steps)))}
+
+        def place(one: Placed) -> tuple[float, int]:
+            far = 0.0 if self.points is None else min(self.points.distance(one[1]), 1e9)
+            return far, listed[one[1]]
+
+        return sorted(steps, key=place)
+
+    def _cases(self, step: WrittenStep) -> list[str]:
+        return [case for subject in step.about for case in self.facts.instances(subject)]
+
+    # -- one step ----------------------------------------------------------------------------------
+
+    def step(
+        self, step: WrittenStep, case: str, name: str, cautions: Mapping[str, Caution]
+    ) -> Step:
+        """A step for one part."""
+        fill = self.filler.fill
+        key = self.key(step, case)
+        attribute = step.reading.attribute if step.reading else None
+        instance = self.facts.instance(key[0]) if key else None
+        readings = instance.readings.get(key[1], ()) if key and instance else ()
+        band = band_of(step.expected, self.facts, case) if step.expected else None
+        stands = Standing.OPEN
+        found: tuple[Finding, ...] = ()
+        if key is not None:
+            stands, found = standing(key, readings, band, self.screening)
+        return Step(
+            name=name,
+            phase=step.phase,
+            title=fill(step.title, case),
+            do=self.filler.do(step, case),
+            part=case,
+            part_text=part_text(self.facts, case),
+            instrument=step.instrument,
+            range=fill(step.range, case),
+            key=key,
+            unit=unit_text(attribute, self.filler.system),
+            expectation=self.filler.expectation(step.expected, band, attribute, case),
+            stop_at=fill(step.stop_at, case),
+            wrong=tuple(
+                Wrong(fill(one.reading, case), fill(one.means, case)) for one in step.wrong
+            ),
+            cautions=tuple(cautions[word].short for word in step.cautions if word in cautions),
+            source=step.source,
+            readings=readings,
+            standing=stands,
+            findings=tuple(one.text for one in found),
+        )
+
+    def key(self, step: WrittenStep, case: str) -> Key | None:
+        """Where the sheet keeps the reading of a step."""
+        if step.reading is None:
+            return None
+        reach = step.reading.reach
+        owner = case if reach == "self" else self.facts.related(case, reach)
+        return (owner, step.reading.attribute.name) if owner else None
+
+
+__all__ = ["build_guide"]

@@ -1,0 +1,1 @@
+"""Proofs about rules with an SMT solver: for whoever writes rules, never needed to screen."""

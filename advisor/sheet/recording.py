@@ -1,0 +1,174 @@
+"""A reading added to the text of a sheet; comments, order and every earlier reading stay.
+
+What comes out is read again and compared: nothing but the one reading may be new, else nothing is
+written.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import yaml
+
+from advisor.problems import Place, Problem, ProblemsFoundError
+from advisor.sheet.build import Build
+from advisor.sheet.reading import read_sheet_bytes
+from advisor.writing import replace_file
+from advisor.yaml_text import read_bytes
+
+_PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _./()+%°Ωµ·²,'-]*(?:[0-9]:[0-9][0-9])?")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One reading as a person gives it; empty texts are left out."""
+
+    of: str
+    what: str
+    value: str
+    instrument: str = ""
+    time: str = ""
+    who: str = ""
+
+    def pairs(self) -> list[tuple[str, str]]:
+        """Keys and texts in the order of a sheet."""
+        kept = ("instrument", "time", "who")
+        given = [(key, getattr(self, key)) for key in kept if getattr(self, key)]
+        return [("of", self.of), ("what", self.what), ("value", self.value), *given]
+
+
+def record(path: Path, entry: Entry) -> None:
+    """Add a reading to a sheet: the file holds the old text or the new one, never half.
+
+    Raises ProblemsFoundError when the sheet or the reading cannot be read, when the file cannot be
+    written, or when somebody else changed it meanwhile.
+    """
+    data = read_bytes(path)
+    build = read_sheet_bytes(data, str(path), path.parent)
+    new = with_reading(data.decode("utf-8"), build, entry, path.parent)
+    if read_bytes(path) != data:
+        problem = "was changed by somebody else at the same moment"
+        raise ProblemsFoundError([Problem(str(path), Place(), "", problem, "record it again")])
+    replace_file(path, new)
+
+
+def with_reading(text: str, build: Build, entry: Entry, folder: Path | None = None) -> str:
+    """The text of a sheet with one more reading at the end of its `readings`.
+
+    `build` is what the text was read as. Raises ProblemsFoundError when the reading cannot be read
+    or anything else would change.
+    """
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    assert isinstance(root, yaml.MappingNode)
+    new = _inserted(text, root, entry)
+    after = read_sheet_bytes(new.encode(), build.file, folder)
+    expected = _said(build)
+    expected.append((entry.of, "reading", entry.what, entry.value.strip()))
+    if sorted(expected) != sorted(_said(after)):
+        problem = "a reading cannot be added without changing more"
+        advice = "write it under readings: by hand"
+        raise ProblemsFoundError([Problem(build.file, Place(), "readings", problem, advice)])
+    return new
+
+
+def _said(build: Build) -> list[tuple[str, str, str, str]]:
+    """Everything that a sheet says, without the places."""
+    found = [("", "title", "", build.title), ("", "stage", "", build.stage or "")]
+    found += [("", "pin", name, version) for name, version in build.pins.items()]
+    found += [("", "absent", kind, "") for kind in build.absent]
+    found += [("", "complete", kind, "") for kind in build.complete]
+    choices = [(one.id, each) for one in build.alternatives for each in one.instances]
+    for choice, one in [*(("", each) for each in build.instances), *choices]:
+        owner = f"{choice}/{one.id}" if choice else one.id
+        found.append((owner, "subject", "", one.subject))
+        found += [(owner, "value", name, value.text) for name, value in one.values.items()]
+        found += [(owner, "setting", name, value.text) for name, value in one.settings.items()]
+        found += [
+            (owner, "answer", name, f"{said.said} {said.detail}")
+            for name, said in one.answers.items()
+        ]
+        found += [
+            (owner, "reading", name, reading.text)
+            for name, readings in one.readings.items()
+            for reading in readings
+        ]
+    return found
+
+
+# -- where it goes ---------------------------------------------------------------------------------
+
+
+def _inserted(text: str, root: yaml.MappingNode, entry: Entry) -> str:
+    line_end = "\r\n" if "\r\n" in text else "\n"
+    key, node = next(
+        ((key, value) for key, value in root.value if key.value == "readings"), (None, None)
+    )
+    if root.flow_style and node is None:
+        at = _end_of(root.value[-1][1])
+        return f"{text[:at]}, readings: [{_flow(entry)}]{text[at:]}"
+    if key is None or node is None:
+        at = _end_of_sheet(text, root)
+        head = text[:at]
+        head += "" if head.endswith("\n") else line_end
+        return f"{head}{line_end}readings:{line_end}{_block(entry, 2, line_end)}{text[at:]}"
+    if isinstance(node, yaml.SequenceNode) and not node.flow_style:
+        at = _line_after(text, _end_of(node))
+        head = text[:at]
+        head += "" if head.endswith("\n") else line_end
+        return head + _block(entry, node.start_mark.column, line_end) + text[at:]
+    if isinstance(node, yaml.SequenceNode):
+        at = _end_of(node.value[-1]) if node.value else node.start_mark.index + 1
+        comma = ", " if node.value else ""
+        return f"{text[:at]}{comma}{_flow(entry)}{text[at:]}"
+    # `none` or `unknown` stands there: the list takes its place
+    text = text[: node.start_mark.index].rstrip(" ") + text[node.end_mark.index :]
+    at = _line_after(text, key.end_mark.index)
+    head = text[:at]
+    head += "" if head.endswith("\n") else line_end
+    return head + _block(entry, key.start_mark.column + 2, line_end) + text[at:]
+
+
+def _end_of(node: yaml.Node) -> int:
+    """Where the last thing written inside a node ends; the node's own end is the next token."""
+    if isinstance(node, yaml.CollectionNode) and node.value and not node.flow_style:
+        last = node.value[-1]
+        return _end_of(last[1] if isinstance(node, yaml.MappingNode) else last)
+    return int(node.end_mark.index)
+
+
+def _line_after(text: str, at: int) -> int:
+    """The start of the line after a place; the place itself when it starts a line."""
+    if at > 0 and text[at - 1] == "\n":
+        return at
+    end = text.find("\n", at)
+    return len(text) if end < 0 else end + 1
+
+
+def _end_of_sheet(text: str, root: yaml.MappingNode) -> int:
+    """The end of the text, or the line that ends the document."""
+    found = re.compile(r"^\.\.\.[ \t]*(\r?$|#)", re.M).search(text, _end_of(root))
+    return found.start() if found else len(text)
+
+
+def _block(entry: Entry, column: int, line_end: str) -> str:
+    lines = [f"{key}: {_scalar(value)}" for key, value in entry.pairs()]
+    space = " " * column
+    rest = [f"{space}  {line}" for line in lines[1:]]
+    return line_end.join([f"{space}- {lines[0]}", *rest, ""])
+
+
+def _flow(entry: Entry) -> str:
+    return "{" + ", ".join(f"{key}: {_scalar(value, True)}" for key, value in entry.pairs()) + "}"
+
+
+def _scalar(text: str, flow: bool = False) -> str:
+    """A text as YAML; quoted where it could be taken for anything else."""
+    text = " ".join(text.split())
+    safe = _PLAIN.fullmatch(text) and not (flow and "," in text)
+    return text if safe else json.dumps(text, ensure_ascii=False)
+
+
+__all__ = ["Entry", "record", "with_reading"]

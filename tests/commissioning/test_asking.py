@@ -1,0 +1,207 @@
+"""The walk through the open steps: what is saved, what is asked again, how it stops."""
+
+from __future__ import annotations
+
+import os
+import pty
+import select
+import subprocess
+import sys
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from advisor.commissioning.asking import Walk, open_steps, walk
+from advisor.commissioning.guide import Guide, Phase, Standing, Step
+from advisor.problems import Place, Problem, ProblemsFoundError
+from advisor.sheet.build import Reading
+
+
+def step(name: str, reading: bool = True, unit: str = "V", **more: object) -> Step:
+    made = Step(
+        name, Phase.BATTERY, f"Title of {name}", "Do it.", "battery", "battery", "meter", "",
+        ("battery", name) if reading else None, unit if reading else "", None, "Stop then.", (),
+        (), "common practice, no source", (), Standing.OPEN, (),
+    )  # fmt: skip
+    return replace(made, **more)  # type: ignore[arg-type]
+
+
+class Person:
+    """Types some lines; keeps what was said and saved."""
+
+    def __init__(self, *lines: str, standing: Standing = Standing.PLAUSIBLE) -> None:
+        self.lines = list(lines)
+        self.standing = standing
+        self.said: list[str] = []
+        self.guide = Guide("", (), ())
+        self.saved: list[tuple[str, str]] = []
+
+    def say(self, label: str, text: str) -> None:
+        self.said.append(f"{label}: {text}")
+
+    def ask(self, question: str) -> str:
+        if not self.lines:
+            raise EOFError
+        return self.lines.pop(0) + "\n"
+
+    def save(self, one: Step, value: str) -> Guide:
+        if "nonsense" in value:
+            raise ProblemsFoundError([Problem("VALUE", Place(), "", "is no voltage", "write 12 V")])
+        self.saved.append((one.name, value))
+        standing = Standing.DANGEROUS if value.startswith("0") else self.standing
+        readings = (*one.readings, Reading(0.0, value, Place()))
+        after = replace(one, readings=readings, standing=standing)
+        steps = tuple(after if each.name == one.name else each for each in self.guide.steps)
+        self.guide = self.change(replace(self.guide, steps=steps))
+        return self.guide
+
+    def change(self, guide: Guide) -> Guide:
+        """What the readings change of later steps; nothing here."""
+        return guide
+
+
+def walked(person: Person, *steps: Step) -> Walk:
+    person.guide = Guide("A cart", steps, ())
+    first = open_steps(person.guide, lambda _: True)
+    return walk(person.guide, first, person.say, person.ask, person.save)
+
+
+A, B, TICK = step("step-a"), step("step-b"), step("tick", reading=False)
+
+
+def test_values_are_saved_in_order_and_enter_leaves_a_step_open() -> None:
+    person = Person("53.1 V", "", "12 V")
+    assert walked(person, A, B, step("step-c")) == Walk(2, 1, 0)
+    assert person.saved == [("step-a", "53.1 V"), ("step-c", "12 V")]
+
+
+def test_a_bare_number_takes_the_unit_of_the_question() -> None:
+    person = Person("53.1", "-3.5")
+    walked(person, A, step("step-b", unit="°F"))
+    assert person.saved == [("step-a", "53.1 V"), ("step-b", "-3.5 °F")]
+    person = Person("1")
+    walked(person, step("step-a", unit="yes or no"))
+    assert person.saved == [("step-a", "1")]  # refused by the reader of the sheet, not guessed
+
+
+def test_nonsense_is_asked_again() -> None:
+    person = Person("nonsense", "53 V")
+    assert walked(person, A).saved == 1
+    assert "Not taken: is no voltage; write 12 V" in person.said
+
+
+@pytest.mark.parametrize("last", ["q", "quit"])
+def test_q_stops(last: str) -> None:
+    person = Person("53 V", last, "99 V")
+    assert walked(person, A, B) == Walk(1, 1, 0)
+    assert person.lines == ["99 V"]
+
+
+def test_the_end_of_input_stops() -> None:
+    assert walked(Person("53 V"), A, B, TICK) == Walk(1, 1, 0)
+
+
+def test_a_reading_that_is_off_is_asked_for_again() -> None:
+    person = Person("0 V", "53 V", "12 V")
+    assert walked(person, A, B) == Walk(3, 0, 0)
+    assert [name for name, _ in person.saved] == ["step-a", "step-a", "step-b"]
+    person = Person("0 V", "", "12 V")
+    assert walked(person, A, B) == Walk(2, 0, 1)
+
+
+def test_a_step_is_shown_as_the_readings_before_it_have_made_it() -> None:
+    class Later(Person):
+        def change(self, guide: Guide) -> Guide:
+            steps = [
+                replace(one, do="Do it otherwise.") if one.name == "step-b" else one
+                for one in guide.steps
+                if one.name != "step-c"
+            ]
+            return replace(guide, steps=tuple(steps))
+
+    person = Later("53 V", "12 V", "1 V")
+    assert walked(person, A, B, step("step-c")).saved == 2
+    assert "Do: Do it otherwise." in person.said
+    assert not any("step-c" in one for one in person.said)
+
+
+def test_a_step_without_a_reading_takes_none() -> None:
+    person = Person("yes", "", "53 V")
+    assert walked(person, TICK, A) == Walk(1, 0, 0)
+    assert any("keeps no reading" in one for one in person.said)
+
+
+def test_it_goes_on_where_it_stopped_with_what_leads_up_to_it() -> None:
+    done = replace(A, standing=Standing.PLAUSIBLE)
+    early, late = step("early", reading=False), step("late", reading=False)
+    guide = Guide("A cart", (early, done, TICK, B, late, done), ())
+    assert [one.name for one in open_steps(guide, lambda _: True)] == ["tick", "step-b", "late"]
+    guide = Guide("A cart", (early, done, late), ())
+    assert open_steps(guide, lambda _: True) == []
+
+
+SHEET = """\
+sheet: 1   # kept
+parts:
+  packs:
+    - {id: pack-a, chemistry: lfp, cells_in_series: 16}
+"""
+
+
+def test_on_a_terminal_it_saves_at_once_and_can_be_continued(tmp_path: Path) -> None:
+    sheet = tmp_path / "sheet.yaml"
+    sheet.write_text(SHEET)
+    first = on_terminal(sheet, ["", "no", "", "perhaps", "yes", "q"])
+    assert "Not taken: " in first and "1 of " in first and "readings saved" in first
+    assert sheet.read_text().startswith(SHEET)
+    assert sheet.read_text().count("what: ") == 2
+    second = on_terminal(sheet, ["q"])
+    assert "pack-rest" in second and "pack-look" not in second
+    assert sheet.read_text().count("what: ") == 2
+    third = on_terminal(sheet, ["2", "\x04"])  # control-D ends the input
+    assert "1 reading saved" in third
+    assert sheet.read_text().count("what: ") == 3
+    fourth = on_terminal(sheet, ["90", "\x03"])  # control-C stops
+    assert "Stopped. What was given is in the sheet" in fourth
+    assert sheet.read_text().count("what: ") == 4
+
+
+def on_terminal(sheet: Path, lines: list[str]) -> str:
+    """What a terminal shows while lines are typed, each at a question."""
+    call = [sys.executable, "-m", "advisor", "record", str(sheet), "--who", "A. Builder"]
+    own, other = pty.openpty()
+    with subprocess.Popen(
+        call, stdin=other, stdout=other, stderr=other, start_new_session=True,
+        preexec_fn=_take_terminal,
+    ) as process:  # fmt: skip
+        os.close(other)
+        shown = b""
+        waiting = [line.encode() for line in lines]
+        at = 0
+        limit = time.monotonic() + 60
+        while time.monotonic() < limit:
+            if select.select([own], [], [], 0.1)[0]:
+                try:
+                    shown += os.read(own, 65536)
+                except OSError:  # the other side has ended
+                    break
+            elif process.poll() is not None:
+                break
+            if waiting and b"stops): " in shown[at:].replace(b"q stops: ", b"stops): "):
+                at = len(shown)
+                line = waiting.pop(0)
+                os.write(own, line if line in (b"\x04", b"\x03") else line + b"\n")
+    os.close(own)
+    text = shown.decode().replace("\r\n", "\n")
+    assert all(c.isprintable() or c in "\n" for c in text.replace("^C", "").replace("\b", ""))
+    return text
+
+
+def _take_terminal() -> None:
+    """Make the pseudo-terminal the one that control characters come from."""
+    import fcntl
+    import termios
+
+    fcntl.ioctl(0, termios.TIOCSCTTY, 0)

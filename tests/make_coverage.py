@@ -54,7 +54,7 @@ def page(book: RuleBook) -> str:
         lines += ["| check | rules, or why none |", "| --- | --- |"]
         lines += [f"| {row['what']} | {_told(row, known)} |" for row in part["rows"]]
         lines.append("")
-    lines += ["## Rulesets without rows of their own", ""]
+    lines += ["## Rulesets whose rules need no row", ""]
     there = {one.name for one in book.rulesets}
     lines += [f"- `{name}`: {why}." for name, why in data["groups"].items() if name in there]
     return "\n".join(lines).rstrip() + "\n"

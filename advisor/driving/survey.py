@@ -144,7 +144,16 @@ def _of_trip(road: Road, name: str, one: Driven) -> dict[Key, Traced]:
         values["controller_cuts_back_where"] = one.where(one.cut)
     values |= _braking(road, one)
     values |= _cables(road, one)
-    return {(name, key): simulated(value, rests) for key, value in values.items()}
+    found = {(name, key): simulated(value, rests) for key, value in values.items()}
+    words = "fastest speed that the driver wants on a descent; the brakes keep it there"
+    found[name, "downhill_speed"] = simulated(_wanted_downhill(one), Found(0.0), words)
+    return found
+
+
+def _wanted_downhill(one: Driven) -> float:
+    """Fastest speed (m/s) of a course where it goes down; 0 where it never does."""
+    course = one.trace.course
+    return float(np.where(course.grade < -_DESCENT, course.speed, 0.0).max(initial=0.0))
 
 
 def _above(road: Road, one: Driven) -> dict[str, float | str | bool]:
@@ -175,11 +184,9 @@ def _braking(road: Road, one: Driven) -> dict[str, float | str | bool]:
     heat = np.diff(trace.friction[:last, 0], prepend=0.0)
     power = np.where(downhill & (steps > 0), heat / np.maximum(steps, 1e-9), 0.0)
     mechanical = np.where(downhill, -trace.force[:last, 0] * trace.speed[:last, 0], 0.0)
-    fastest = np.where(trace.course.grade[:last] < -_DESCENT, trace.speed[:last, 0], 0.0)
     values: dict[str, float | str | bool] = {
         "brake_power": float(power.max()),
         "downhill_power": float(mechanical.max()),
-        "downhill_speed": float(fastest.max()),
     }
     if power.max() > 0:
         values["brake_power_where"] = _place(one, int(np.argmax(power)))

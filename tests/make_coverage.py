@@ -46,6 +46,10 @@ def page(book: RuleBook) -> str:
         "What somebody of the trade would check in such a conversion, and which rules do it. Where",
         "there is no rule, the row says why not. `advisor rules show NAME` prints one as a page.",
         "",
+        "The same by steps of the job, hazards and kinds of part, as a matrix:",
+        "[coverage-matrix.md](coverage-matrix.md). What is found on well-made builds, and why each",
+        "finding stands: [well-made-builds.md](well-made-builds.md).",
+        "",
     ]
     for part in data["sections"]:
         lines += [f"## {part['title']}", ""]

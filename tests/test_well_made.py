@@ -17,7 +17,7 @@ from tests.test_scenarios import SHEET_SCHEMA
 NAMES = [one["sheet"] for one in builds()]
 STAGES = ["order", "wiring"]
 # What a practitioner would also mend before it is driven; it stands in the list with its reason.
-STANDS = {("scenarios/seventy-two-volt-hauler", "class-b-without-protection")}
+STANDS = {("scenarios/seventy-two-volt-hauler", "live-parts-bare-above-60-volts")}
 
 
 @pytest.mark.parametrize("stage", STAGES)

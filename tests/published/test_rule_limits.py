@@ -95,6 +95,10 @@ PUBLISHED = (
         lambda limit, figure: 0.95 * figure < limit <= figure,
     ),
     Published(
+        "converter-output-far-too-high", "16 V", 16.0, "read",
+        "ISO 16750-2: 12 V systems see 16 V at most in service",
+    ),
+    Published(
         "faster-than-twenty-miles-an-hour", "20 mph", 20 * 1609.344 / 3600, "read",
         "63 FR 33194 (17 June 1998): more than 20 mph; the international mile is 1609.344 m",
         lambda limit, figure: math.isclose(limit, figure, rel_tol=1e-9),
@@ -184,6 +188,7 @@ NOT_FROM_THE_DOCUMENT = {
     ("many-parallel-packs-without-own-fuse", "2"): "two other packs feed a fault: trade practice",
     ("charger-above-management-trip", "0 mV/cell/K"): "a sign: compensated, or not",
     ("charger-nobody-stops", "0 mV/cell/K"): "a sign: compensated, or not",
+    ("charger-shares-its-circuit", "50 %"): "half of the circuit is left to the others: ours",
     ("charger-cannot-wake-battery", "0 V"): "a sign: the charger needs some voltage to start",
     ("no-soft-start", "1 mF"): "where a contact begins to suffer; the guide gives the current",
     ("regeneration-far-above-cold-limit", "0.5"): "twice the stated limit: a grade of ours",
@@ -225,6 +230,7 @@ MEMORY_ONLY = (
     "charge-interlock-does-not-work",
     "charge-tail-high",
     "charger-not-isolated",
+    "charger-shares-its-circuit",
     "inlet-drives-while-plugged",
     "inlet-live-pins",
     "monitor-calls-full-too-early",

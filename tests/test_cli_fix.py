@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -94,8 +95,13 @@ def test_a_sheet_that_cannot_be_read_is_refused() -> None:
 
 
 def test_open_checks_are_not_passed_over() -> None:
-    """A sheet of three facts has nothing to fix, because nobody knows anything about it."""
+    """A sheet of three facts has nothing to fix, because nobody knows anything about it.
+
+    How many checks are open grows with the rules; both commands must count the same ones.
+    """
     ran = advisor("fix", SCENARIOS / "three-facts.yaml")
-    assert "136 checks that are due cannot be decided yet" in ran.stdout
+    number = re.search(r"(\d+) checks that are due cannot be decided yet", ran.stdout)
+    assert number is not None
+    assert int(number[1]) > 100
     both = advisor("compare", SCENARIOS / "three-facts.yaml", SERIES, "--format", "csv")
-    assert "nothing found, but 136 undecided: no all-clear" in both.stdout
+    assert f"nothing found, but {number[1]} undecided: no all-clear" in both.stdout

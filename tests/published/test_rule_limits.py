@@ -80,6 +80,22 @@ def _rounded(limit: float, figure: float) -> bool:
     return abs(limit - figure) <= 0.005 * abs(figure)
 
 
+def _same(limit: float, figure: float) -> bool:
+    """The limit is the figure in another unit."""
+    return math.isclose(limit, figure, rel_tol=1e-9)
+
+
+MPH = 1609.344 / 3600  # m/s, by the international mile
+GOLF_CARS = (
+    "secondary",
+    "ANSI/ILTVA Z130.1 and Z135 as summarised by their association: below 15 and below 20 mph",
+)
+LOW_SPEED = ("secondary", "49 CFR 571.3(b) as reproduced: more than 20 and at most 25 mph")
+LIGHT_FOUR_WHEELERS = (
+    "secondary",
+    "Regulation (EU) 168/2013 Annex I in a German copy: L6e 2 seats, 425 kg, 45 km/h",
+)
+
 PUBLISHED = (
     Published("no-isolation-above-60-v", "60 V", *HIGH_VOLTAGE, "49 CFR 571.305 S3"),
     Published("battery-above-60-volts", "60 V", *HIGH_VOLTAGE, "49 CFR 571.305 S3"),
@@ -134,6 +150,63 @@ PUBLISHED = (
         "rear-brakes-alone-on-steep-grade", "17.6 %", math.tan(math.radians(10.0)), "secondary",
         "trade summary by the engineers of the study: slopes of 10 degrees; grade is the tangent",
         _rounded,
+    ),
+    Published(
+        "rear-brakes-on-a-steep-grade", "17.6 %", math.tan(math.radians(10.0)), "secondary",
+        "trade summary by the engineers of the study: slopes of 10 degrees; grade is the tangent",
+        _rounded,
+    ),
+    Published(
+        "magnet-brake-may-not-release", "85 %", 0.85, "secondary",
+        "coil data sheets: operating range from 0.85 of the rated voltage (another: 0.8)",
+    ),
+    Published(
+        "magnet-brake-drags-at-sag", "75 %", 0.75, "secondary",
+        "coil data sheets: release between 0.75 and 0.2 of the rated voltage",
+    ),
+    Published(
+        "magnet-brake-coil-overheats", "120 %", 1.15, "secondary",
+        "coil data sheets, at most 1.10 or 1.15: the rule starts beyond both",
+        lambda limit, figure: limit > figure,
+    ),
+    Published(
+        "packs-move-when-pulled", "25.4 mm", 0.0254, "read",
+        "33 CFR 183.420(a): no more than 1 inch in any direction",
+        lambda limit, figure: math.isclose(limit, figure, rel_tol=1e-9),
+    ),
+    Published(
+        "part-not-made-for-the-hose", "5", 5.0, "secondary",
+        "IEC 60529 as tabulated: second figure 5 is jets",
+    ),
+    Published(
+        "part-not-made-for-the-pressure-washer", "9", 9.0, "secondary",
+        "IEC 60529 as tabulated: second figure 9 is a hot jet of high pressure",
+    ),
+    Published(
+        "part-not-made-for-mud", "5", 5.0, "secondary",
+        "IEC 60529 as tabulated: first figure 5 is dust-protected",
+    ),
+    Published(
+        "pack-stands-in-water", "7", 7.0, "secondary",
+        "IEC 60529 as tabulated: second figure 7 is immersion for a time",
+    ),
+    Published(
+        "thin-air-for-the-contacts", "2000 m", 2000.0, "read",
+        "EN 1175-1:1998 with A1:2010, scope: altitude up to 2000 m",
+    ),
+    Published("faster-than-a-golf-car", "15 mph", 15 * MPH, *GOLF_CARS, _same),
+    Published("faster-than-a-golf-car", "20 mph", 20 * MPH, *GOLF_CARS, _same),
+    Published("low-speed-vehicle-lacks-equipment", "20 mph", 20 * MPH, *LOW_SPEED, _same),
+    Published("faster-than-a-low-speed-vehicle", "25 mph", 25 * MPH, *LOW_SPEED, _same),
+    Published(
+        "state-decides-on-carts-on-the-road", "20 mph", 20 * MPH, "read",
+        "63 FR 33194: what cannot exceed 20 mph is left to state and local law", _same,
+    ),
+    Published("heavier-or-faster-than-light-quadricycles", "2", 2.0, *LIGHT_FOUR_WHEELERS),
+    Published("heavier-or-faster-than-light-quadricycles", "425 kg", 425.0, *LIGHT_FOUR_WHEELERS),
+    Published(
+        "heavier-or-faster-than-light-quadricycles", "45 km/h", 45 / 3.6, *LIGHT_FOUR_WHEELERS,
+        _same,
     ),
     Published(
         "charger-above-pack-label", "1.007", 14.7 / 14.6, "read",
@@ -222,6 +295,13 @@ NOT_FROM_THE_DOCUMENT = {
     ("motor-at-its-limit-after-drive", "20 K"): "the inside is hotter than the case: ours",
     ("device-below-voltage", "105 %"): "a grade of ours above the rating",
     ("device-far-below-voltage", "125 %"): "a grade of ours above the rating",
+    ("fords-deeper-than-live-parts", "0 cm"): "a sign: it goes through water, or not",
+    ("metal-close-to-terminals", "25 mm"): "how far a lid bends or a pack moves: ours",
+    ("motor-fan-too-slow", "200 kg"): "a trailer that is felt on a hill: ours",
+    ("pack-heavier-than-two-people-lift", "46 kg"): "twice 23 kg of NIOSH, from memory: a notice",
+    ("old-battery-heavier-than-two-people-lift", "46 kg"): "twice 23 kg, from memory: a notice",
+    ("thin-air-for-the-motor", "1000 m"): "IEC 60034-1 and the trade, from memory: a notice",
+    ("parts-above-75-volts", "75 V"): "Directive 2014/35/EU, from memory: a notice that points",
 }
 """Numbers of such rules that no document gives, with the reason."""
 
@@ -231,16 +311,25 @@ MEMORY_ONLY = (
     "charge-tail-high",
     "charger-not-isolated",
     "charger-shares-its-circuit",
+    "charging-circuit-by-national-rules",
+    "charging-circuit-by-the-local-code",
+    "damaged-pack-travels-by-adr",
     "inlet-drives-while-plugged",
     "inlet-live-pins",
     "monitor-calls-full-too-early",
     "monitor-never-sees-full",
-    "motor-too-hot-on-the-trip",
+    "old-batteries-are-taken-back",
     "on-board-charger-no-interlock",
     "on-board-charger-not-earthed",
+    "out-of-scope-counterbalanced-truck",
     "outlet-without-residual-current-device",
+    "parts-above-75-volts",
     "polarised-breaker-both-ways",
     "tail-set-below-charger",
+    "thin-air-for-the-motor",
+    "voltage-above-60-not-labelled",
+    "who-builds-a-pack-is-its-maker",
+    "who-changes-a-machine-answers-for-it",
 )
 """Every rule of which no source was seen: leads that somebody should look up."""
 

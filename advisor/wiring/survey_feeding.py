@@ -23,6 +23,8 @@ def consumers(topology: Topology, facts: Facts, put: Put) -> None:
             _feeding(topology, one, put)
         elif one.kind == "coil":
             _coil(topology, one, put)
+        elif one.kind == "key":
+            _key_line(topology, one, put)
     _monitors(topology, put)
 
 
@@ -130,3 +132,13 @@ def _coil(topology: Topology, one: Consumer, put: Put) -> None:
     put(one.part, "coil_fed_key_off", alive, "with the key off")
     if alive:
         put(one.part, "way_key_off", topology.round_trip(one, topology.key_off), "off the plan")
+
+
+def _key_line(topology: Topology, one: Consumer, put: Put) -> None:
+    if not topology.closed.standing[one.name].fed:
+        return
+    alive = topology.key_off.fed(one.name)
+    put(one.part, "key_line_fed_key_off", alive, "with the key off")
+    if alive:
+        way = topology.round_trip(one, topology.key_off)
+        put(one.part, "way_key_line", way, "read off the plan")

@@ -24,13 +24,16 @@ class Need:
     """One input of a derivation.
 
     `each` means the values of all instances of `subject`, as a list in sheet order (None where an
-    optional one is unknown). `optional` inputs are None (or an empty list) when unknown.
+    optional one is unknown). `optional` inputs are None (or an empty list) when unknown. `time`
+    means when the value was read on the vehicle, as written; empty where it was not, or no time
+    stands there.
     """
 
     subject: str
     attribute: str
     each: bool
     optional: bool
+    time: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +57,15 @@ class Derivation:
 
 
 def need(written: str) -> Need:
-    """A need from its short form: `pack.capacity`, `pack[].mass`, `load[].count?`."""
+    """A need from its short form: `pack.capacity`, `pack[].mass`, `load[].count?`, `pack.mass@?`.
+
+    The last one is when the mass was read.
+    """
     optional = written.endswith("?")
     subject, _, attribute = written.removesuffix("?").partition(".")
     each = subject.endswith("[]")
-    return Need(subject.removesuffix("[]"), attribute, each, optional)
+    name = attribute.removesuffix("@")
+    return Need(subject.removesuffix("[]"), name, each, optional, name != attribute)
 
 
 def derive(

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
 from advisor.facts.derivation import Derivation, Formula, Result, assume, derive
 
 _PRACTICE = "common practice, no source"
@@ -9,34 +13,54 @@ _CLASSES = {"a": 105.0, "b": 130.0, "f": 155.0, "h": 180.0}
 _ICE_POINT = 273.15
 _MPH = 0.44704
 _FOOT = 0.3048
+_DAY = len("2026-03-02")  # a time that tells its day only
 _LUGS = 0.2e-3  # ohm, two crimped lugs with their studs
 _CONTACTS = 0.5e-3  # ohm
 COLDER = 10.0  # K, from where the cold is felt in the charge of a day; common practice, no source
 COLD_SHARE = 0.3  # more charge for the same way in frost; common practice, no source
 
 
-def _battery(at_rest: float | None, joined: float | None) -> float | None:
-    """The battery's voltage as last read on the vehicle."""
-    return at_rest if at_rest is not None else joined
+def _nearest(own: str | None, read: Sequence[tuple[float | None, str | None]]) -> float | None:
+    """The voltage of the battery that was read nearest in time to a reading of `own` time.
+
+    `read` are voltages with their times, the usual one first; the first known one where times are
+    not known.
+    """
+    known = [(value, time) for value, time in read if value is not None]
+    if not known:
+        return None
+    if not own:
+        return known[0][0]
+    timed = [(_apart(own, time), value) for value, time in known if time]
+    return min(timed, key=lambda one: one[0])[1] if timed else known[0][0]
 
 
-def _fraction(
-    bus: float, key_on: float | None, at_rest: float | None, joined: float | None
-) -> Result:
-    battery = key_on if key_on is not None else _battery(at_rest, joined)
+def _apart(one: str, other: str) -> tuple[int, float]:
+    """Days between two readings, then minutes; no minutes where one of them tells its day only."""
+    first, second = datetime.fromisoformat(one), datetime.fromisoformat(other)
+    days = abs((first.date() - second.date()).days)
+    told = len(one) > _DAY and len(other) > _DAY
+    return days, abs((first - second).total_seconds()) / 60 if told else 0.0
+
+
+def _pairs(read: Sequence[Any]) -> list[tuple[float | None, str | None]]:
+    """Values each followed by its time, as pairs."""
+    return list(zip(read[::2], read[1::2], strict=True))
+
+
+def _fraction(bus: float, time: str | None, *read: Any) -> Result:
+    battery = _nearest(time, _pairs(read))
     return bus / battery if battery else None
 
 
-def _least_bus(
-    key_on: float | None, at_rest: float | None, joined: float | None, share: float | None
-) -> Result:
-    battery = key_on if key_on is not None else _battery(at_rest, joined)
+def _least_bus(share: float | None, time: str | None, *read: Any) -> Result:
+    battery = _nearest(time, _pairs(read))
     return None if battery is None else battery * (0.95 if share is None else share)
 
 
 def _key_on(share: float) -> Formula:
-    def formula(at_rest: float | None, joined: float | None) -> Result:
-        battery = _battery(at_rest, joined)
+    def formula(time: str | None, *read: Any) -> Result:
+        battery = _nearest(time, _pairs(read))
         return None if battery is None else battery * share
 
     return formula
@@ -73,21 +97,28 @@ def _limit(letter: str) -> Result:
     return None if celsius is None else celsius + _ICE_POINT
 
 
-_AS_READ = "battery.voltage_at_rest? battery.voltage_joined?"
-_BUS = f"controller.voltage_key_on? {_AS_READ}"
+_AS_READ = (
+    "battery.voltage_at_rest? battery.voltage_at_rest@? "
+    "battery.voltage_joined? battery.voltage_joined@?"
+)
+_BUS = (
+    "controller.bus_voltage_before_close@? controller.voltage_key_on? controller.voltage_key_on@? "
+    + _AS_READ
+)
 
 DERIVATIONS: list[Derivation] = [
     derive(
         "controller.precharge_fraction",
         f"controller.bus_voltage_before_close {_BUS}",
         _fraction,
-        "bus voltage before closing over the battery voltage that was read",
+        "bus voltage before closing over the battery voltage read nearest in time",
     ),
     derive(
         "controller.bus_voltage_before_close_expected_min",
-        f"{_BUS} controller.voltage_required_to_close?",
+        f"controller.voltage_required_to_close? {_BUS}",
         _least_bus,
-        "share of the battery voltage the controller wants before closing, 95 % if not stated",
+        "share of the battery voltage read nearest in time that the controller wants before "
+        "closing, 95 % if not stated",
         _PRACTICE,
     ),
     derive(
@@ -99,16 +130,16 @@ DERIVATIONS: list[Derivation] = [
     ),
     derive(
         "controller.voltage_key_on_expected_min",
-        _AS_READ,
+        f"controller.voltage_key_on@? {_AS_READ}",
         _key_on(0.98),
-        "the battery voltage that was read, less 2 %",
+        "the battery voltage read nearest in time, less 2 %",
         _PRACTICE,
     ),
     derive(
         "controller.voltage_key_on_expected_max",
-        _AS_READ,
+        f"controller.voltage_key_on@? {_AS_READ}",
         _key_on(1.01),
-        "the battery voltage that was read, and 1 % for two readings",
+        "the battery voltage read nearest in time, and 1 % for two readings",
         _PRACTICE,
     ),
     derive(

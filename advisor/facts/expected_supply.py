@@ -37,6 +37,13 @@ DERIVATIONS: list[Derivation] = [
         _PRACTICE,
     ),
     derive(
+        "charger.joint_rise_expected_max",
+        "",
+        lambda: 30.0,
+        "30 K above the air: a joint that rises more at sustained load is a stop",
+        _PRACTICE,
+    ),
+    derive(
         "charger.voltage_expected_min",
         "battery.empty_voltage",
         lambda voltage: voltage,

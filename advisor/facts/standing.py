@@ -27,7 +27,9 @@ def _disconnected(
     past: Sequence[bool | None],
     idle: Sequence[float],
     monitors: Sequence[float],
+    monitors_past: Sequence[bool | None],
     chargers: Sequence[float],
+    chargers_past: Sequence[bool | None],
     loads: float,
     present: bool,
 ) -> Result:
@@ -35,7 +37,13 @@ def _disconnected(
         return None
     ahead = [str(place) for place in _ahead(fed, past)]
     converters = _converters(ahead, idle, ("ahead-of-disconnect",))
-    return boards + converters + sum(monitors) + sum(chargers) + loads
+    alive = _not_behind(monitors, monitors_past) + _not_behind(chargers, chargers_past)
+    return boards + converters + alive + loads
+
+
+def _not_behind(drawn: Sequence[float], past: Sequence[bool | None]) -> float:
+    """What parts draw, but for those that the plan shows dead with the disconnect open."""
+    return sum(one for one, fed in zip(drawn, past, strict=True) if fed is not False)
 
 
 def _loads(
@@ -213,10 +221,12 @@ DERIVATIONS: list[Derivation] = [
     derive(
         "battery.drain_disconnected",
         "battery.drain_boards converter[].fed_from converter[].fed_past_disconnect? "
-        "converter[].input_current_idle monitor[].consumption charger[].drain_unplugged "
-        "battery.loads_disconnected disconnect.present",
+        "converter[].input_current_idle monitor[].consumption monitor[].fed_past_disconnect? "
+        "charger[].drain_unplugged charger[].fed_past_disconnect? battery.loads_disconnected "
+        "disconnect.present",
         _disconnected,
-        "management, monitor, charger, and what is fed ahead of the disconnect, added",
+        "management, what is fed ahead of the disconnect, and monitor and charger unless the plan "
+        "shows that they hang behind it, added",
     ),
     derive(
         "battery.drain_disconnected",

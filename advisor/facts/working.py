@@ -12,6 +12,7 @@ from advisor.facts.origins import (
     Fact,
     Key,
     LookedUp,
+    Measured,
     Origin,
     Unknown,
     Value,
@@ -109,8 +110,11 @@ def _gathered(
         if isinstance(fact, Unknown):
             if not one.optional:
                 return fact
-            left_out.append(fact.facts)
+            if not one.time:
+                left_out.append(fact.facts)
             return None, []
+        if one.time:  # the value itself is no input
+            return fact.origin.time if isinstance(fact.origin, Measured) else "", []
         return fact.value, [fact]
     if not facts.mentioned(one.subject):
         key = question_key(one.subject, "present")

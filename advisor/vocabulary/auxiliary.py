@@ -176,6 +176,7 @@ MONITOR = Subject(
         quantity("shunt_continuous_limit", "A", "current the shunt carries for long"),
         quantity("reading_scale", "%", "reading of the monitor against the true current"),
         quantity("shunt_power", "W", "heat in the shunt at the sustained current"),
+        flag("fed_past_disconnect", "it stays fed with the disconnect open"),
         *measured.MONITOR,
     ),
 )

@@ -199,6 +199,8 @@ CONTROLLER = Subject(
         quantity("regen_voltage_allowed", "V", "lowest voltage at which regeneration must stop"),
         flag("soft_start", "something charges the controller's capacitors softly"),
         quantity("capacitance_likely", "mF", "input capacitance, stated or assumed"),
+        flag("key_line_fed_key_off", "its key input stays fed with the key off"),
+        way("way_key_line", "way its key input stays fed with the key off"),
         *feeding(),
         *measured.CONTROLLER,
     ),

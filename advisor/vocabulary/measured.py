@@ -204,7 +204,11 @@ CHARGER = (
     quantity("end_voltage", "V", "battery voltage just before it ends", M, at_most=1000),
     quantity("end_current", "A", "its output current just before it ends", M),
     flag("ended_by_itself", "it ended a whole charge by itself", M),
+    quantity(
+        "joint_rise", "K", "hottest joint of the charge path above the air, after half an hour", M
+    ),
     # computed
+    _most("joint_rise", "K", "rise of a joint above the air"),
     *_band("current", "A", "output current while the battery takes all"),
     *_band("voltage", "V", "battery voltage on charge"),
     *_band("end_voltage", "V", "voltage at the end of a charge"),

@@ -23,6 +23,21 @@ def consumers(topology: Topology, facts: Facts, put: Put) -> None:
             _feeding(topology, one, put)
         elif one.kind == "coil":
             _coil(topology, one, put)
+        elif one.kind == "key":
+            _key_line(topology, one, put)
+    _monitors(topology, put)
+
+
+def _monitors(topology: Topology, put: Put) -> None:
+    """Which monitors stay alive with the disconnect open, by any of their leads."""
+    if not topology.has(group="disconnect"):
+        return
+    leads = [one for one in topology.plan.consumers if one.kind == "monitor"]
+    for own in dict.fromkeys(one.part for one in leads):
+        ours = [one for one in leads if one.part == own]
+        if all(topology.closed.standing[one.name].fed for one in ours):
+            alive = any(topology.disconnect_off.fed(one.name) for one in ours)
+            put(own, "fed_past_disconnect", alive, "with the disconnect taken out of the plan")
 
 
 def _takes_mains(topology: Topology, facts: Facts, one: Consumer) -> bool:
@@ -117,3 +132,13 @@ def _coil(topology: Topology, one: Consumer, put: Put) -> None:
     put(one.part, "coil_fed_key_off", alive, "with the key off")
     if alive:
         put(one.part, "way_key_off", topology.round_trip(one, topology.key_off), "off the plan")
+
+
+def _key_line(topology: Topology, one: Consumer, put: Put) -> None:
+    if not topology.closed.standing[one.name].fed:
+        return
+    alive = topology.key_off.fed(one.name)
+    put(one.part, "key_line_fed_key_off", alive, "with the key off")
+    if alive:
+        way = topology.round_trip(one, topology.key_off)
+        put(one.part, "way_key_line", way, "read off the plan")

@@ -207,3 +207,49 @@ def test_a_charge_always_fits_its_own_voltage(chemistry: str, percent: int, cell
         assert least is not None
         assert most is not None
         assert least <= percent / 100 <= most
+
+
+@pytest.mark.parametrize(
+    ("key_on_time", "expected"),
+    [
+        ("2026-11-12 13:22", 53.63),  # the day of joining: two rests of one state of charge
+        ("2026-11-14 09:05", 52.35),  # the morning of the later one
+        ("2026-11-14", 52.35),
+        ("", 52.35),  # not known: the voltage at rest, as before
+    ],
+)
+def test_the_controller_is_compared_with_the_battery_of_its_own_day(
+    key_on_time: str, expected: float
+) -> None:
+    """A battery that rests at 53.6 V when full rests lower after a drive (open-circuit curve)."""
+    found = facts(
+        "parts:\n  controllers: [{id: drive}]\nreadings:\n"
+        "  - {of: battery, what: voltage_joined, value: 53.63 V, time: 2026-11-12 10:12}\n"
+        "  - {of: battery, what: voltage_at_rest, value: 52.35 V, time: 2026-11-14 09:00}\n"
+        "  - {of: drive, what: voltage_key_on, value: 53.5 V"
+        + (f", time: {key_on_time}" if key_on_time else "")
+        + "}\n"
+    )
+    assert number(found, "drive.voltage_key_on_expected_min") == pytest.approx(0.98 * expected)
+    assert number(found, "drive.voltage_key_on_expected_max") == pytest.approx(1.01 * expected)
+
+
+def test_a_lost_volt_is_not_hidden_by_a_later_reading_of_a_fuller_or_emptier_battery() -> None:
+    """1.3 V are lost on the first day; the battery rests as low as that two days later."""
+    found = facts(
+        "parts:\n  controllers: [{id: drive}]\nreadings:\n"
+        "  - {of: battery, what: voltage_joined, value: 53.6 V, time: 2026-11-12 10:12}\n"
+        "  - {of: drive, what: voltage_key_on, value: 52.3 V, time: 2026-11-12 13:22}\n"
+        "  - {of: battery, what: voltage_at_rest, value: 52.3 V, time: 2026-11-14}\n"
+    )
+    assert number(found, "drive.voltage_key_on_expected_min") > 52.3
+
+
+def test_the_bus_before_closing_is_compared_with_the_battery_of_its_own_day() -> None:
+    found = facts(
+        "parts:\n  controllers: [{id: drive}]\nreadings:\n"
+        "  - {of: battery, what: voltage_joined, value: 53.0 V, time: 2026-11-12 10:12}\n"
+        "  - {of: drive, what: bus_voltage_before_close, value: 50.36 V, time: 2026-11-12 13:20}\n"
+        "  - {of: drive, what: voltage_key_on, value: 51.0 V, time: 2026-11-20 08:00}\n"
+    )
+    assert number(found, "drive.precharge_fraction") == pytest.approx(50.36 / 53.0)

@@ -71,6 +71,7 @@ HEALTHY: dict[str, str] = {
     "meter.voltage_when_set_full": "58.3 V",
     # a 15 A charger that reads 15.2 to 15.3 A is healthy: common practice, no source
     "charger-a.current_measured": "15.3 A",
+    "charger-a.joint_rise": "8 K",
     "charger-a.voltage_measured": "54.9 V",
     "charger-a.end_voltage": "58.3 V",
     "charger-a.end_current": "2 A",

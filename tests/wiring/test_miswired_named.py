@@ -66,8 +66,9 @@ NAMED = [
         ("part-without-supply", "horn", "horn.plus"),
     ],
     [
+        ("key-line-fed-with-key-off", "ctrl-1", "control-fuse > key-lead"),
         (
-            "coil-fed-with-key-off",
+            "relay-held-with-key-off",
             "lamp-relay",
             f"{MAIN} > control-strap > control-fuse > key-lead",
         ),

@@ -252,6 +252,34 @@ PUBLISHED = (
         "manual of a pack, archive no. 3949741 p. 3: difference within 100 mV (another: 50 mV)",
     ),
     Published(
+        "device-breaks-far-too-little", "20 kA", 20e3, "read",
+        "SAND96-2797 (1996), suggested practices: 20 kA DC, one such fuse up to 1000 A·h",
+    ),
+    Published(
+        "device-breaks-far-too-little", "1000 A·h", 1000 * 3600.0, "read",
+        "SAND96-2797 (1996), suggested practices: 20 kA DC, one such fuse up to 1000 A·h",
+    ),
+    Published(
+        "device-breaks-too-little", "20 kA", 20e3, "read",
+        "SAND96-2797 (1996), suggested practices: 20 kA DC, one such fuse up to 1000 A·h",
+    ),
+    Published(
+        "device-breaks-too-little", "1000 A·h", 1000 * 3600.0, "read",
+        "SAND96-2797 (1996), suggested practices: 20 kA DC, one such fuse up to 1000 A·h",
+    ),
+    Published(
+        "large-bank-above-twenty-kiloamperes", "20 kA", 20e3, "read",
+        "SAND96-2797 (1996), suggested practices: 20 kA DC, one such fuse up to 1000 A·h",
+    ),
+    Published(
+        "large-bank-above-twenty-kiloamperes", "1000 A·h", 1000 * 3600.0, "read",
+        "SAND96-2797 (1996), suggested practices: 20 kA DC, one such fuse up to 1000 A·h",
+    ),
+    Published(
+        "small-device-breaks-too-little", "20 kA", 20e3, "read",
+        "SAND96-2797 (1996), suggested practices: 20 kA DC, one such fuse up to 1000 A·h",
+    ),
+    Published(
         "device-slightly-below-voltage", "100 %", 1.0, "read",
         "ISO 8820: a fuse-link has a rated voltage; above it nothing is promised",
     ),
@@ -268,6 +296,7 @@ NOT_FROM_THE_DOCUMENT = {
     ("motor-outlasted-by-controller", "1.25"): "ratings at different coolings: a margin of ours",
     ("shunt-and-monitor-differ", "102 %"): "eight times the usual tolerance of 0.25 %: ours",
     ("shunt-and-monitor-differ", "98 %"): "eight times the usual tolerance of 0.25 %: ours",
+    ("hill-hold-lost-on-rear-brakes", "10 %"): "a grade of ours; the study names 10 degrees",
     ("device-breaks-far-too-little", "0.75"): "a third too little: a grade of ours",
     ("main-device-opens-at-the-peak", "3"): "beyond the gate of 200 % in UL 248-14: ours",
     ("main-device-opens-at-the-peak", "30 s"): "within the 2 minutes of UL 248-14: ours",
@@ -318,6 +347,8 @@ MEMORY_ONLY = (
     "inlet-live-pins",
     "monitor-calls-full-too-early",
     "monitor-never-sees-full",
+    "no-sign-that-it-is-ready",
+    "no-sign-that-it-is-ready-among-people",
     "old-batteries-are-taken-back",
     "on-board-charger-no-interlock",
     "on-board-charger-not-earthed",

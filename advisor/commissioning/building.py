@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from advisor.commissioning.filling import Filler, Points, unit_text
-from advisor.commissioning.guide import Guide, Standing, Step, Wrong
-from advisor.commissioning.standing import READING_RULESETS, band_of, standing
+from advisor.commissioning.guide import Guide, Phase, Standing, Step, Wrong
+from advisor.commissioning.standing import READING_RULESETS, band_of, rests_on, standing
 from advisor.commissioning.written import Caution, StepBook, WrittenStep
 from advisor.facts import Facts
-from advisor.facts.origins import Key, question_key
+from advisor.facts.origins import Fact, Key, question_key
 from advisor.findings.report_model import Finding, Screening
 from advisor.findings.risk import Level
 from advisor.findings.wording import part_text
+from advisor.sheet.build import Reading
 from advisor.vocabulary import VOCABULARY
 
 
@@ -23,6 +24,7 @@ def build_guide(
     builder = _Builder(screening, system, points)
     steps = builder.steps(book.steps)
     names = _names(steps)
+    builder.note_readings(steps)
     for (step, case), name in zip(steps, names, strict=True):
         key = builder.key(step, case)
         if key is not None:
@@ -41,28 +43,37 @@ def build_guide(
             for (step, case), name in zip(steps, names, strict=True)
         ),
         tuple(one.text for one in cautions.values() if one.name in used),
-        _warning(screening, book),
+        _warning(screening, book, _powered(builder, steps)),
     )
 
 
-def _warning(screening: Screening, book: StepBook) -> str:
+def _warning(screening: Screening, book: StepBook, powered: frozenset[Key]) -> str:
     """What is to be settled before anything is connected.
 
-    Serious risks of the build itself; and kinds of part that the sheet does not mention, for then
-    their steps are missing.
+    Serious risks of the build itself that nobody accepts; then those that readings show, for what
+    was read under power is no reason not to connect; and kinds of part that the sheet does not
+    mention, for then their steps are missing. `powered` are the readings taken under power.
     """
-    number = {Level.HIGH: 0, Level.SERIOUS: 0}
+    build: list[Level] = []
+    read: list[Level] = []
     for one in screening.all_findings():
-        if one.level in number and not one.rule.ruleset.startswith(READING_RULESETS):
-            number[one.level] += 1
-    found = [f"{count} {level.word}" for level, count in number.items() if count]
+        if one.level >= Level.SERIOUS and not (one.accepted and one.level is Level.SERIOUS):
+            facts = [fact for fact in one.names.values() if isinstance(fact, Fact)]
+            by_reading = one.rule.ruleset.startswith(READING_RULESETS)
+            by_reading = by_reading or rests_on(facts, powered, screening.facts)
+            (read if by_reading else build).append(one.level)
     said = []
-    if found:
-        single = sum(number.values()) == 1
-        risks, settled = ("risk", "it is") if single else ("risks", "they are")
+    if build:
+        settled = "it is" if len(build) == 1 else "they are"
         said.append(
-            f"STOP: the screening of this sheet finds {' and '.join(found)} {risks}. Connect "
+            f"STOP: the screening of this sheet finds {_counted(build)}. Connect "
             f"nothing before {settled} settled; advisor screen shows more."
+        )
+    if read:
+        settled = "it is" if len(read) == 1 else "they are"
+        said.append(
+            f"STOP: the readings show {_counted(read)}. Open the disconnect; connect, drive and "
+            f"charge nothing before {settled} settled; the steps marked as dangerous say where."
         )
     # A trip is no part: a sheet without trips lacks no step that the vehicle needs.
     kinds = {subject: None for step in book.steps for subject in step.about}
@@ -77,6 +88,21 @@ def _warning(screening: Screening, book: StepBook) -> str:
             "steps are missing here. List what there is, or write none."
         )
     return " ".join(said)
+
+
+def _powered(builder: _Builder, steps: Iterable[Placed]) -> frozenset[Key]:
+    """Where the readings are kept that are taken once the battery is connected."""
+    order = list(Phase)
+    first = order.index(Phase.POWER)
+    found = (builder.key(one, case) for one, case in steps if order.index(one.phase) >= first)
+    return frozenset(one for one in found if one is not None)
+
+
+def _counted(levels: Sequence[Level]) -> str:
+    """How many risks of which level: `1 high and 2 serious risks`."""
+    each = [(levels.count(one), one.word) for one in (Level.HIGH, Level.SERIOUS)]
+    words = " and ".join(f"{number} {word}" for number, word in each if number)
+    return f"{words} {'risk' if len(levels) == 1 else 'risks'}"
 
 
 Placed = tuple[WrittenStep, str]
@@ -98,6 +124,7 @@ class _Builder:
         self.facts: Facts = screening.facts
         self.points = points
         self.filler = Filler(screening.facts, system, points)
+        self.outside: set[Key] = set()
 
     # -- which, and in which order -----------------------------------------------------------------
 
@@ -129,6 +156,20 @@ class _Builder:
     def _cases(self, step: WrittenStep) -> list[str]:
         return [case for subject in step.about for case in self.facts.instances(subject)]
 
+    def note_readings(self, steps: Iterable[Placed]) -> None:
+        """Find the readings outside their own bands, before any one is judged beside others."""
+        for step, case in steps:
+            key = self.key(step, case)
+            readings = self._readings(key)
+            if key is None or not readings or step.expected is None:
+                continue
+            if band_of(step.expected, self.facts, case).holds(readings[-1].value) is False:
+                self.outside.add(key)
+
+    def _readings(self, key: Key | None) -> tuple[Reading, ...]:
+        instance = self.facts.instance(key[0]) if key else None
+        return instance.readings.get(key[1], ()) if key and instance else ()
+
     # -- one step ----------------------------------------------------------------------------------
 
     def step(
@@ -138,13 +179,12 @@ class _Builder:
         fill = self.filler.fill
         key = self.key(step, case)
         attribute = step.reading.attribute if step.reading else None
-        instance = self.facts.instance(key[0]) if key else None
-        readings = instance.readings.get(key[1], ()) if key and instance else ()
+        readings = self._readings(key)
         band = band_of(step.expected, self.facts, case) if step.expected else None
         stands = Standing.OPEN
         found: tuple[Finding, ...] = ()
         if key is not None:
-            stands, found = standing(key, readings, band, self.screening)
+            stands, found = standing(key, readings, band, self.screening, self.outside)
         return Step(
             name=name,
             phase=step.phase,

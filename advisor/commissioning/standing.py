@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from advisor.commissioning.guide import Standing
 from advisor.commissioning.written import Expected
 from advisor.facts import Facts
-from advisor.facts.origins import Computed, Fact, Key, Unknown
+from advisor.facts.origins import Computed, Fact, Key, Measured, Unknown
 from advisor.findings.report_model import Finding, Screening
 from advisor.findings.risk import Level
 from advisor.rules.logic import figure, settled
@@ -76,13 +76,23 @@ def _value(tree: Figure, facts: Facts, case: str, found: dict[Key, Fact | Unknow
 
 
 def standing(
-    key: Key, readings: tuple[Reading, ...], band: Band | None, screening: Screening
+    key: Key,
+    readings: tuple[Reading, ...],
+    band: Band | None,
+    screening: Screening,
+    outside: Collection[Key] = (),
 ) -> tuple[Standing, tuple[Finding, ...]]:
-    """How the last reading of a step stands, and the findings that speak of it."""
+    """How the last reading of a step stands, and the findings that speak of it.
+
+    A notice says nothing against a reading. Where a check reads several, and one of those is in
+    `outside`, that is outside its own band, it speaks of that one and not of those beside it.
+    """
     if not readings:
         return Standing.OPEN, ()
     against = tuple(
-        one for one in _everything(screening) if _judges(one.rule, one.names, key, screening.facts)
+        one
+        for one in _everything(screening)
+        if one.level is not Level.NOTICE and _blames(one, key, outside, screening.facts)
     )
     holds = band.holds(readings[-1].value) if band is not None else None
     if any(one.level >= Level.SERIOUS for one in against):
@@ -103,6 +113,15 @@ def _everything(screening: Screening) -> list[Finding]:
     for one in screening.all_findings():
         found += [one, *one.milder]
     return found
+
+
+def _blames(one: Finding, key: Key, outside: Collection[Key], facts: Facts) -> bool:
+    """True when a finding reads what was measured, and no other reading is the reason for it."""
+    if not _judges(one.rule, one.names, key, facts):
+        return False
+    return key in outside or not any(
+        _judges(one.rule, one.names, other, facts) for other in outside
+    )
 
 
 def _judges(rule: Rule, names: Mapping[str, Fact | Unknown], key: Key, facts: Facts) -> bool:
@@ -137,4 +156,25 @@ def _under(read: Iterable[Fact], key: Key, facts: Facts) -> bool:
     return False
 
 
-__all__ = ["READING_RULESETS", "Band", "band_of", "standing"]
+def rests_on(read: Iterable[Fact], keys: Collection[Key], facts: Facts) -> bool:
+    """True when one of the values was read on the vehicle at these places, or is computed from it.
+
+    A value that is stated or computed beside a reading, and counts before it, rests on no reading.
+    """
+    stack = list(read)
+    seen: set[Key] = set()
+    while stack:
+        one = stack.pop()
+        if one.key in seen:
+            continue
+        seen.add(one.key)
+        if isinstance(one.origin, Measured):
+            if one.key in keys:
+                return True
+        elif isinstance(one.origin, Computed):
+            inputs = (facts.fact(*key) for key in one.origin.inputs)
+            stack += [fact for fact in inputs if isinstance(fact, Fact)]
+    return False
+
+
+__all__ = ["READING_RULESETS", "Band", "band_of", "rests_on", "standing"]

@@ -21,10 +21,27 @@ def _isolation(
         )
     if after > before:
         return None
-    battery = joined if joined is not None else plus + minus
     held = max(after, min(_RESOLUTION, before))
+    battery = _battery(plus + minus, before, held, resistor, joined)
     found = float(isolation.isolation_resistance(battery, before, held, resistor))
     return min(found, _METER_RESISTANCE)
+
+
+def _battery(
+    total: float, before: float, held: float, resistor: float, joined: float | None
+) -> float:
+    """The voltage of the battery at that moment, V.
+
+    Both voltages to the frame add to it, less what the meter itself pulls down: with leaks of
+    conductance G and a meter of g, to G / (G + g) of it (Kirchhoff), and the resistor tells G + g.
+    The voltage read after joining may be of another day; it counts only between these two.
+    """
+    if joined is None:
+        return total
+    seen = 1 / (resistor * (before / held - 1)) if held < before else float("inf")
+    leaks = seen - 1 / _METER_RESISTANCE
+    most = total * (seen / leaks if seen != float("inf") else 1.0) if leaks > 0 else joined
+    return min(max(joined, total), max(most, total))
 
 
 def _needed(voltage: float) -> Result:
@@ -54,7 +71,7 @@ DERIVATIONS: list[Derivation] = [
         _VOLTMETER,
         _isolation,
         "R0 x V x (1 / V with resistor - 1 / V without), at most the meter's own 10 MΩ; V is the "
-        "battery, or the sum of both voltages to the frame",
+        "sum of both voltages to the frame, or that after joining where the meter explains it",
         "UN R100 Annex 5A, voltmeter method",
     ),
     derive(

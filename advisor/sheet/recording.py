@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +21,9 @@ from advisor.writing import replace_file
 from advisor.yaml_text import read_bytes
 
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _./()+%°Ωµ·²,'-]*(?:[0-9]:[0-9][0-9])?")
+
+_LINE_ENDS = re.compile("[\x85\u2028\u2029]")
+"""What YAML takes for the end of a line and JSON leaves as it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,10 +169,23 @@ def _flow(entry: Entry) -> str:
 
 
 def _scalar(text: str, flow: bool = False) -> str:
-    """A text as YAML; quoted where it could be taken for anything else."""
-    text = " ".join(text.split())
+    """A text as YAML; quoted where it could be taken for anything else.
+
+    Spaces are folded as the sheet folds them. Any other character stays what it is, also one that
+    YAML takes for the end of a line, so that the sheet can refuse it.
+    """
+    spaced = "".join(" " if _is_space(one) else one for one in text)
+    text = " ".join(one for one in spaced.split(" ") if one)
     safe = _PLAIN.fullmatch(text) and not (flow and "," in text)
-    return text if safe else json.dumps(text, ensure_ascii=False)
+    return text if safe else _LINE_ENDS.sub(_escaped, json.dumps(text, ensure_ascii=False))
+
+
+def _is_space(letter: str) -> bool:
+    return letter in "\t\n" or unicodedata.category(letter) == "Zs"
+
+
+def _escaped(found: re.Match[str]) -> str:
+    return f"\\u{ord(found[0]):04X}"
 
 
 __all__ = ["Entry", "record", "with_reading"]

@@ -230,7 +230,8 @@ def plain_text(text: str) -> str:
         )
     for letter in text:
         kind = unicodedata.category(letter)
-        if (kind == "Cc" and letter not in "\t\n") or kind in ("Cf", "Co", "Cs", "Zl", "Zp"):
+        unprintable = kind in ("Cf", "Co", "Cs", "Zl", "Zp") or letter in "\ufffe\uffff"
+        if unprintable or (kind == "Cc" and letter not in "\t\n"):
             raise ValueProblemError(
                 f"character U+{ord(letter):04X} cannot be printed", "remove it from the text"
             )

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
+from shutil import copyfile
 
 import pytest
 
@@ -106,6 +108,41 @@ def test_a_run_has_its_current_beside_its_drop() -> None:
     assert drive[at + 1] == "run-drop@pack-to-fuse"
 
 
+BEACON_LEADS = """\
+wiring:
+  - {id: to-beacon, from: plus-bus.stud-6, to: beacon.plus, circuit: traction, gauge: 16 AWG}
+  - {id: from-beacon, from: beacon.minus, to: minus-bus.stud-6, circuit: traction, gauge: 16 AWG}
+"""
+
+
+@pytest.mark.parametrize(
+    ("current", "asked"),
+    [
+        ("current: 0.4 A", False),
+        ("current: 0.4 A, peak_current: 60 A", True),
+        ("current: 12 A", True),
+        ("name: beacon of nobody knows what", True),
+    ],
+)
+def test_a_drop_is_read_where_a_clamp_meter_sees_the_current(
+    current: str, asked: bool, tmp_path: Path
+) -> None:
+    """Clamp meters for direct current are off by an ampere or more (from memory): from 5 A on.
+
+    What is not known may be large, and is asked for.
+    """
+    text = (SCENARIOS / "orchard-four-seater.yaml").read_text(encoding="utf-8")
+    load = f"    - {{id: beacon, kind: other, bus: traction, {current}, on_with_key_off: no}}\n"
+    text = text.replace("  loads:\n", f"  loads:\n{load}").replace("wiring:\n", BEACON_LEADS, 1)
+    copyfile(SCENARIOS / "mailbox-drive.csv", tmp_path / "mailbox-drive.csv")
+    sheet = tmp_path / "sheet.yaml"
+    sheet.write_text(text, encoding="utf-8")
+    names = {one.name for one in guide_of(sheet).steps}
+    steps = {f"{step}@to-beacon" for step in ("run-current", "run-drop")}
+    assert (steps <= names) == asked and bool(steps & names) == asked
+    assert "run-drop@pack-to-fuse" in names
+
+
 def test_packs_are_joined_only_where_there_are_several() -> None:
     one, two = scenario("orchard-four-seater"), scenario("twin-packs-in-parallel")
     several = {"packs-alike", "pack-spread", "parallel-join"}
@@ -182,3 +219,33 @@ def test_what_the_sheet_does_not_mention_is_told_because_its_steps_are_missing()
 def test_serious_risks_of_the_build_come_first() -> None:
     assert scenario("bargain-parts").warning.startswith("STOP: ")
     assert "STOP" not in scenario("orchard-four-seater").warning
+
+
+TWO_RISKS = "vehicle: {brakes: rear-drum, parking_brake: none, steering_condition: play}\n"
+ACCEPTED = "accepted:\n  - {rule: RULE, who: the owner, date: 2026-11-20, reason: on purpose}\n"
+
+
+def test_a_risk_that_somebody_accepts_is_not_counted_again() -> None:
+    text = SMALL.replace("MOTOR", "pm-ac") + TWO_RISKS
+    assert "finds 2 serious risks" in guide_of(text).warning
+    with_name = text + ACCEPTED.replace("RULE", "steering-worn")
+    assert "finds 1 serious risk." in guide_of(with_name).warning
+
+
+def test_a_high_risk_is_counted_whoever_accepts_it() -> None:
+    """The review lets nobody accept it (MIL-STD-882E leaves it to the highest authority)."""
+    text = SMALL.replace("MOTOR", "pm-ac").replace("58.4 V}", "58.4 V, damaged: yes}")
+    named_by = text + ACCEPTED.replace("RULE", "damaged-pack")
+    assert "finds 1 high risk. Connect nothing" in guide_of(named_by).warning
+
+
+def test_what_was_read_under_power_is_no_reason_not_to_connect() -> None:
+    """It is told all the same, and apart; what was seen before connecting still stops the work."""
+    text = SMALL.replace("MOTOR", "pm-ac") + "vehicle: {parking_brake: hand-lever}\n"
+    text += "readings:\n"
+    tried = text + "  - {of: vehicle, what: parking_brake_held, value: no}\n"
+    warning = guide_of(tried).warning
+    assert "the readings show 1 serious risk. Open the disconnect" in warning
+    assert "Connect nothing" not in warning
+    seen = text + "  - {of: pack-a, what: damaged, value: yes}\n"
+    assert "finds 1 high risk. Connect nothing" in guide_of(seen).warning

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from tests.facts.making import LFP_16, facts, number, unknown
 
@@ -56,6 +58,40 @@ def test_isolation_readings_that_contradict_give_no_value() -> None:
     """A resistor to the frame cannot raise the voltage (Ohm's law)."""
     found = facts(isolation("76.8 V", "30 V", "46 V", "50 V", "7680 ohm"))
     unknown(found, "battery.isolation_measured")
+
+
+def leaky(battery: float, plus: float, minus: float, resistor: float) -> tuple[float, float, float]:
+    """Kirchhoff: two leaks to the frame, a meter of 10 megohm; across each, then with the resistor.
+
+    The resistor lies across the pole that stands higher above the frame.
+    """
+    meter, of_plus, of_minus = 1e-7, 1 / plus, 1 / minus
+    every = of_plus + of_minus + meter
+    first, second = battery * of_minus / every, battery * of_plus / every
+    return first, second, max(first, second) * every / (every + 1 / resistor)
+
+
+leaks = st.floats(500.0, 4e6)
+
+
+@settings(deadline=None, max_examples=40)
+@given(leaks, leaks, st.floats(0.8, 1.25))
+def test_isolation_does_not_rest_on_a_voltage_of_another_day(
+    plus: float, minus: float, stale: float
+) -> None:
+    """The method finds the smaller leak; a stale voltage of the battery never makes it better.
+
+    Above the true voltage it changes nothing; below, the result lies on the safe side by what the
+    meter takes.
+    """
+    first, second, held = leaky(76.8, plus, minus, 7680.0)
+    texts = [f"{one!r} V" for one in (76.8 * stale, first, second, held)]
+    found = number(facts(isolation(*texts, "7680 ohm")), "battery.isolation_measured")
+    true = min(plus, minus)
+    taken = (1 / plus + 1 / minus) / (1 / plus + 1 / minus + 1e-7)
+    assert true * min(taken, 1.0) * (1 - 1e-6) <= found <= true * (1 + 1e-6)
+    if stale >= 1:
+        assert found == pytest.approx(true, rel=1e-6)
 
 
 @pytest.mark.parametrize(("drop", "ohm"), [("15 mV", 0.075), ("20 mV", 0.1), ("25 mV", 0.125)])

@@ -11,7 +11,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from advisor.problems import ProblemsFoundError
@@ -114,6 +114,8 @@ def test_nonsense_is_refused(entry: Entry, words: str) -> None:
 
 @settings(suppress_health_check=[HealthCheck.too_slow], deadline=None, max_examples=60)
 @given(st.text(max_size=40), st.text(max_size=40))
+@example("", "\r")
+@example("\x85", "\ufffe")
 def test_any_printable_text_comes_back_as_it_was(instrument: str, who: str) -> None:
     """What the sheet takes as text is read back the same; what it refuses is not written."""
     entry = Entry("pack-a", "resting_voltage", "53.1 V", instrument, "", who)
@@ -127,6 +129,14 @@ def test_any_printable_text_comes_back_as_it_was(instrument: str, who: str) -> N
     pack = next(one for one in build.instances if one.id == "pack-a")
     (reading,) = pack.readings["resting_voltage"]
     assert (reading.instrument, reading.who) == wanted
+
+
+@pytest.mark.parametrize("letter", ["\r", "\x0b", "\x0c", "\x1c", "\x85", "\u2028", "\u2029"])
+@pytest.mark.parametrize("text", ["{}", "a{}", "a {} b"])
+def test_a_control_character_that_looks_like_a_space_is_refused(letter: str, text: str) -> None:
+    """The sheet refuses it (not `\\t` and `\\n`); recording must not drop it without a word."""
+    with pytest.raises(ProblemsFoundError, match=r"readings\[1\]\.who: character U\+"):
+        added(HEAD, Entry("pack-a", "resting_voltage", "53.1 V", "", "", text.format(letter)))
 
 
 def test_a_change_at_the_same_moment_is_not_lost(

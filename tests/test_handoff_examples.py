@@ -99,8 +99,8 @@ def test_every_step_of_the_guide_was_done(name: str) -> None:
     assert [one.name for one in taken if one.standing is Standing.DANGEROUS] == []
 
 
-# What is wrong on the bad day, by the readings: the one that shows it, and none that was read beside
-# it (the air, the current of a drop, the voltage during a charge that ends too high).
+# What is wrong on the bad day, by the readings: the one that shows it, and none that was read
+# beside it (the air, the current of a drop, the voltage during a charge that ends too high).
 BLAMED = {
     "bargain-parts-refused": {"park-holds", "stop-distance"},
     "campus-ac-drive-refused": {"run-drop@contactor-to-drive", "hottest-joint"},

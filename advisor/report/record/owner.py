@@ -119,10 +119,12 @@ def _put_in(told: Told, kind: str) -> str:
 
 def _limits(told: Told) -> Block:
     """What the vehicle was judged for."""
+    top = told.about("vehicle", "top_speed")
+    computed = told.about("vehicle", "top_speed_predicted")
     rows = [
         ("Range, warm", told.about("battery", "range_warm")),
         ("Range, coldest use", told.about("battery", "range_cold")),
-        ("Top speed, computed", told.about("vehicle", "top_speed_predicted")),
+        ("Top speed", top) if top else ("Top speed, computed", computed),
         ("Steepest slope", told.said("use", "grade_max")),
         ("Heaviest load", told.said("vehicle", "payload_max")),
         ("Reserve to keep", told.said("battery", "reserve")),

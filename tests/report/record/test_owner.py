@@ -114,3 +114,10 @@ def test_accepted_risks_stand_on_page_one_with_their_name(tmp_path: Path) -> Non
     review = from_text(tmp_path, sheet_with({}, LARGEST, more))
     text = said(record_of(ended(review, Outcome.CONDITIONS), "us"), "owner")
     assert "Accepted by T. Ester on 2026-11-20: It is driven by day." in text
+
+
+def test_the_top_speed_is_the_stated_one_where_there_is_one() -> None:
+    """The orchard cart is limited to 14.5 mph (23.3 km/h) in its drive, which could do more."""
+    text = owner(record("orchard-four-seater"))
+    assert "Top speed" in text and "23 km/h" in text
+    assert "Top speed, computed" not in text

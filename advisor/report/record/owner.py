@@ -119,7 +119,7 @@ def _put_in(told: Told, kind: str) -> str:
 
 def _limits(told: Told) -> Block:
     """What the vehicle was judged for."""
-    top = told.about("vehicle", "top_speed")
+    top = told.about("vehicle", "top_speed", 3)
     computed = told.about("vehicle", "top_speed_predicted")
     rows = [
         ("Range, warm", told.about("battery", "range_warm")),

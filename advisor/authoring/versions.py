@@ -1,7 +1,8 @@
 """Rules as they were: from a folder, or from a version that git keeps.
 
 Git is called with fixed arguments and no shell. A name that could be an option is refused before
-it reaches git, and only the plain files of the folder `rulesets` are taken from what it gives.
+it reaches git, and only the plain files of the folder `rulesets` and of the folders in it are taken
+from what it gives.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from advisor.yaml_text import MAX_BYTES
 FOLDER = "rulesets"
 _SECONDS = 60
 _VERSION = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/@~^{}-]{0,199}")
-_MEMBER = re.compile(r"rulesets/[a-z0-9][a-z0-9-]*\.yaml")
+_MEMBER = re.compile(r"rulesets/((?:[a-z0-9][a-z0-9-]*/)?[a-z0-9][a-z0-9-]*\.yaml)")
 
 
 def read_version(text: str, where: Path | None = None) -> RuleBook:
@@ -70,16 +71,17 @@ def _git(text: str, where: Path, *arguments: str) -> bytes:
 
 
 def _unpack(data: bytes, folder: Path) -> None:
-    """The rulesets of an archive as plain files; links, other folders and huge files are left."""
+    """The rulesets of an archive as plain files; links, deeper folders and huge files are left."""
     with tarfile.open(fileobj=BytesIO(data)) as archive:
         for member in archive:
-            if not member.isfile() or not _MEMBER.fullmatch(member.name):
-                continue
-            if member.size > MAX_BYTES:
+            name = _MEMBER.fullmatch(member.name)
+            if not member.isfile() or name is None or member.size > MAX_BYTES:
                 continue
             read = archive.extractfile(member)
             if read is not None:
-                (folder / Path(member.name).name).write_bytes(read.read())
+                target = folder / name[1]
+                target.parent.mkdir(exist_ok=True)
+                target.write_bytes(read.read())
 
 
 def _refuse(text: str, problem: str, advice: str) -> ProblemsFoundError:

@@ -84,12 +84,13 @@ def test_without_git(repository: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_an_archive_leaves_nothing_outside_its_folder(tmp_path: Path) -> None:
-    """Links, paths that climb and other folders are left in the archive."""
+    """Links, paths that climb, other and deeper folders are left in the archive."""
     data = io.BytesIO()
     with tarfile.open(fileobj=data, mode="w") as archive:
         for name in (
             "rulesets/good.yaml", "rulesets/../../evil.yaml", "/rulesets/evil.yaml",
-            "rulesets/deep/evil.yaml", "other/evil.yaml", "rulesets/evil.sh",
+            "rulesets/regional/good.yaml", "rulesets/too/deep/evil.yaml", "other/evil.yaml",
+            "rulesets/evil.sh", "rulesets/../evil.yaml", "rulesets/.hidden/evil.yaml",
         ):  # fmt: skip
             member = tarfile.TarInfo(name)
             member.size = 2
@@ -100,6 +101,7 @@ def test_an_archive_leaves_nothing_outside_its_folder(tmp_path: Path) -> None:
     inside = tmp_path / "inside"
     inside.mkdir()
     versions._unpack(data.getvalue(), inside)
-    assert [one.relative_to(tmp_path) for one in tmp_path.rglob("*") if one.is_file()] == [
-        Path("inside/good.yaml")
+    assert sorted(one.relative_to(tmp_path) for one in tmp_path.rglob("*") if one.is_file()) == [
+        Path("inside/good.yaml"),
+        Path("inside/regional/good.yaml"),
     ]

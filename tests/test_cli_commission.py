@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 
@@ -89,6 +90,22 @@ def test_a_dangerous_reading_is_kept_and_ends_with_1(sheet: Path) -> None:
     ran = advisor("record", sheet, "pack-look", "yes")
     assert ran.returncode == 1 and "DANGEROUS" in ran.stdout and "Stop" in ran.stdout
     assert "value: yes" in sheet.read_text()
+
+
+def test_a_reading_that_makes_another_one_dangerous_ends_with_1(tmp_path: Path) -> None:
+    """Ohm: 0.3 V at 1000 A are 0.3 milliohm, at 200 A 1.5; 3 ft of 2/0 AWG have 0.25.
+
+    At 200 A that is 60 W, of which the cable explains 10 W and two good lugs 8 W; above 15 W more
+    a joint burns (common practice, no source).
+    """
+    for name in ("orchard-four-seater.yaml", "mailbox-drive.csv"):
+        copyfile(ROOT / "scenarios" / name, tmp_path / name)
+    sheet = tmp_path / "orchard-four-seater.yaml"
+    assert advisor("record", sheet, "run-current@fuse-to-switch", "1000 A").returncode == 0
+    assert advisor("record", sheet, "run-drop@fuse-to-switch", "0.3 V").returncode == 0
+    ran = advisor("record", sheet, "run-current@fuse-to-switch", "200 A")
+    assert ran.returncode == 1
+    assert "Also: run-drop@fuse-to-switch: 0.3 V is DANGEROUS" in ran.stdout
 
 
 @pytest.mark.parametrize(

@@ -42,6 +42,7 @@ def record(
         checked_value,
         find_step,
         outcome,
+        turned,
     )
     from advisor.report.page import Page
 
@@ -52,18 +53,20 @@ def record(
         return
     if phase is not None:
         raise refuse("--phase", "goes without STEP", "leave one of them out")
-    found = find_step(guides.read(), step)
+    before = guides.read()
+    found = find_step(before, step)
     subject = guides.subject_of(found.key[0]) if found.key else ""
     if not value:
         raise refuse("VALUE", "is missing", f"write what was read ({found.unit or 'a number'})")
     taken = checked_value(found, subject, value, guides.full_voltage)
     add_reading(sheet, found, taken, about)
-    after = find_step(guides.read(), found.name)
+    guide = guides.read()
+    after, others = find_step(guide, found.name), turned(before, guide, found.name)
     page = Page(80)
-    for label, text in outcome(after):
+    for label, text in outcome(after, others):
         page.para(text, 0, f"{label}:")
     say(page.text())
-    if after.standing is Standing.DANGEROUS:
+    if any(one.standing is Standing.DANGEROUS for one in (after, *others)):
         raise typer.Exit(1)
 
 
@@ -78,6 +81,7 @@ def _ask_all(
         checked_value,
         find_step,
         outcome,
+        turned,
     )
     from advisor.report.commissioning import NOTE, headline
     from advisor.report.page import Page
@@ -89,17 +93,21 @@ def _ask_all(
         page.para(text, 2 if label else 0, f"{label}:" if label else "")
         say(page.text() if label else f"\n{page.text().lstrip()}")
 
+    guide: Guide = guides.read()
+
     def save(step: Step, value: str) -> Guide:
+        nonlocal guide
         assert step.key is not None
         subject = guides.subject_of(step.key[0])
         value = checked_value(step, subject, value, guides.full_voltage)
         add_reading(sheet, step, value, checked_about(*words))
         after: Guide = guides.read()
-        for label, text in outcome(find_step(after, step.name)):
+        others = turned(guide, after, step.name)
+        for label, text in outcome(find_step(after, step.name), others):
             paragraph(label, text)
+        guide = after
         return after
 
-    guide = guides.read()
     wanted = None if phase is None else Phase[phase.name]
     steps = open_steps(guide, lambda one: wanted is None or one.phase is wanted)
     if not any(one.key is not None for one in steps):

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from advisor.commissioning.guide import Guide, Standing, Step
+from advisor.commissioning.recording import turned
 from advisor.problems import ProblemsFoundError
 
 _BARE_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?")
@@ -66,13 +67,15 @@ def walk(guide: Guide, steps: list[Step], say: Say, ask: Ask, save: Save) -> Wal
                 phase = one.phase
                 say("", f"== {str(phase).capitalize()} ==")
             _show(one, number, len(guide.steps), say)
-            taken = []
+            taken, before = [], guide
             for guide in _readings(one, say, ask, save):
                 after = _find(guide, name)[1]
                 taken.append(after.standing if after is not None else Standing.NO_EXPECTATION)
             saved += len(taken)
             left -= 1 if taken else 0
             dangerous += 1 if taken and taken[-1] is Standing.DANGEROUS else 0
+            others = turned(before, guide, name)
+            dangerous += sum(1 for each in others if each.standing is Standing.DANGEROUS)
     except _StoppedError:
         pass
     return Walk(saved, left, dangerous)

@@ -88,8 +88,25 @@ def add_reading(sheet: Path, step: Step, value: str, about: tuple[str, str, str]
     record(sheet, Entry(*step.key, value, instrument, time, who))
 
 
-def outcome(step: Step) -> list[tuple[str, str]]:
-    """What is said of a step after its reading: labelled paragraphs, the first is the standing."""
+def turned(before: Guide, after: Guide, name: str) -> tuple[Step, ...]:
+    """Other steps that a new reading of the step `name` has made off or dangerous.
+
+    A current or a temperature has no limit of its own; what was read beside it may be wrong by it.
+    """
+    stood = {one.name: one.standing for one in before.steps}
+    wrong = (Standing.OFF, Standing.DANGEROUS)
+    return tuple(
+        one
+        for one in after.steps
+        if one.name != name and one.standing in wrong and stood.get(one.name) != one.standing
+    )
+
+
+def outcome(step: Step, others: tuple[Step, ...] = ()) -> list[tuple[str, str]]:
+    """What is said of a step after its reading: labelled paragraphs, the first is the standing.
+
+    `others` are the steps that stand worse since.
+    """
     last = step.readings[-1].text if step.readings else "nothing"
     said = f"{step.name}: read {last}"
     if step.expectation is not None:
@@ -104,6 +121,12 @@ def outcome(step: Step) -> list[tuple[str, str]]:
     if step.standing in (Standing.OFF, Standing.DANGEROUS):
         found += [("Stop", step.stop_at)] if step.stop_at else []
         found += [("If", f"{one.reading}: {one.means}") for one in step.wrong]
+    for one in others:
+        said = (
+            f"{one.name}: {one.readings[-1].text} is {str(one.standing).upper()} by this reading."
+        )
+        found.append(("Also", " ".join([said, *one.findings])))
+        found += [("Stop", one.stop_at)] if one.stop_at else []
     if len(step.readings) > 1:
         found.append(("Kept", f"{len(step.readings) - 1} earlier of this step; the last counts"))
     return found
@@ -113,4 +136,4 @@ def _refused(path: str, problem: str, advice: str) -> ProblemsFoundError:
     return ProblemsFoundError([Problem(path, Place(), "", problem, advice)])
 
 
-__all__ = ["add_reading", "checked_about", "checked_value", "find_step", "outcome"]
+__all__ = ["add_reading", "checked_about", "checked_value", "find_step", "outcome", "turned"]

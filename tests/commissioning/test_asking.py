@@ -15,6 +15,7 @@ import pytest
 
 from advisor.commissioning.asking import Walk, open_steps, walk
 from advisor.commissioning.guide import Guide, Phase, Standing, Step
+from advisor.commissioning.recording import outcome, turned
 from advisor.problems import Place, Problem, ProblemsFoundError
 from advisor.sheet.build import Reading
 
@@ -125,6 +126,27 @@ def test_a_step_is_shown_as_the_readings_before_it_have_made_it() -> None:
     assert walked(person, A, B, step("step-c")).saved == 2
     assert "Do: Do it otherwise." in person.said
     assert not any("step-c" in one for one in person.said)
+
+
+def test_what_a_reading_makes_dangerous_elsewhere_counts() -> None:
+    """A current of a drop has no limit of its own; the drop that was read before it has."""
+
+    class Drop(Person):
+        def change(self, guide: Guide) -> Guide:
+            wrong = replace(drop, standing=Standing.DANGEROUS)
+            return replace(guide, steps=tuple(wrong if one == drop else one for one in guide.steps))
+
+    drop = step("drop", standing=Standing.PLAUSIBLE, readings=(Reading(0.2, "0.2 V", Place()),))
+    person = Drop("20 A", standing=Standing.NO_EXPECTATION)
+    assert walked(person, drop, step("current")).dangerous == 1
+    before, after = (
+        Guide("", (drop, A), ()),
+        Guide("", (replace(drop, standing=Standing.OFF), A), ()),
+    )
+    assert [one.name for one in turned(before, after, "step-a")] == ["drop"]
+    assert turned(after, after, "step-a") == () and turned(before, after, "drop") == ()
+    said = dict(outcome(A, turned(before, after, "step-a")))
+    assert "drop: 0.2 V is OFF" in said["Also"]
 
 
 def test_a_step_without_a_reading_takes_none() -> None:

@@ -40,6 +40,7 @@ CHARGER = Subject(
             D,
             at_least=-20.0,
             at_most=0.0,
+            settable=True,
         ),
         count("lead_cells", "lead-acid cells its profile is for", N),
         quantity("start_voltage_min", "V", "battery voltage it needs to start", D),

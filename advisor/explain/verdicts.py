@@ -114,7 +114,9 @@ class Explainer:
 
     def _numbered(self, number: int) -> Judgement:
         build = self.facts.build
-        found = screen(build, self.book, self.judge, self.stage, self.system, self.facts)
+        found = screen(
+            build, self.book, self.judge, self.stage, self.system, self.facts, self.everything
+        )
         listed = found.all_findings()
         for one in listed:
             if one.number == number:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from advisor.acceptance import accepted_for
 from advisor.engine import Judge, Judgement
@@ -35,15 +35,17 @@ def screen(
     stage: str | None = None,
     system: str = "si",
     facts: Facts | None = None,
+    judged: Sequence[Judgement] | None = None,
 ) -> Screening:
     """Judge a build at a stage (the sheet's own, else `order`).
 
-    `facts` are those of the same build with its plan of the cables, where it has one.
+    `facts` are those of the same build with its plan of the cables, where it has one; `judged` what
+    the judge said of these facts already.
     """
     due = stage or build.stage or "order"
     facts = facts or facts_of(build)
     cases = BuildCases(facts)
-    everything = judge.judge(cases)
+    everything = judge.judge(cases) if judged is None else judged
     judgements = [one for one in everything if one.rule.hazard is not None]
     causes = Causes(everything, cases.related)
     sorter = _Sorter(cases, causes, system, STAGES.index(due), book)

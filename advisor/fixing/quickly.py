@@ -7,7 +7,7 @@ changes with one of them rests on what changes with the other. Such pairs need n
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.engine import Judgement
 from advisor.facts import facts_of
@@ -20,6 +20,8 @@ from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
 from advisor.sheet.build import Build
 
+Checks = Mapping[Check, Judgement]
+
 Risk = tuple[int, int, int]
 """How many checks of high, serious and medium risk are violated, or open at serious and above."""
 
@@ -28,8 +30,9 @@ Risk = tuple[int, int, int]
 class Quick:
     """Some parts tried; `judged` is None where it follows from its parts.
 
-    `changed` are the values that differ from those of the build, `reach` these and what they asked
-    for; None where the parts are of other kinds.
+    `differing` are the checks that come out otherwise than in the build. `changed` are the values
+    that differ from those of the build, `reach` these and what they asked for; None where the parts
+    are of other kinds.
     """
 
     choices: tuple[Choice, ...]
@@ -37,6 +40,7 @@ class Quick:
     cleared: tuple[Judgement, ...]
     broken: tuple[Judgement, ...]
     judged: Judged | None = None
+    differing: Checks | None = None
     changed: frozenset[Key] | None = None
     reach: frozenset[Key] | None = None
 
@@ -67,8 +71,10 @@ class Trying:
         self._weights: dict[str, tuple[int | None, bool]] = {}
         self._due = STAGES.index(build.stage or "order")
         self.start = judged(facts_of(build), book)
-        self._kinds = {_kinds(build): self.start}
         self.before = self.risk(self.start.checks)
+        none = Quick((), self.before, (), (), self.start, {})
+        self._kinds = {_kinds(build): none}
+        self._none = none
 
     def one(self, choice: Choice) -> Quick:
         """A part alone."""
@@ -88,20 +94,47 @@ class Trying:
         """Judged from the build with one of the parts alone, or with others of the same kinds."""
         build = with_parts(self.build, group)
         kinds = _kinds(build)
-        near = [one.judged for one in alone if one.judged is not None]
-        near = [one for one in near if _kinds(one.facts.build) == kinds]
-        near.sort(key=lambda one: -len(one.changed))  # less is left to be judged again
-        start = near[0] if near else self._kinds.get(kinds, self.start)
-        found = start.after(start.facts.with_build(build))
-        self._kinds.setdefault(kinds, found)
-        cleared, broken, _ = changes(self.start.checks, found.checks)
-        risk = self.risk(found.checks)
-        if start is not self.start:
-            return Quick(group, risk, tuple(cleared), tuple(broken), found)
-        changed, reach = found.facts.changed(), found.facts.changed_and_asked()
-        return Quick(group, risk, tuple(cleared), tuple(broken), found, changed, reach)
+        near = [
+            (one, one.judged)
+            for one in alone
+            if one.judged is not None and _kinds(one.judged.facts.build) == kinds
+        ]
+        near.sort(key=lambda one: -len(one[1].changed))  # less is left to be judged again
+        start = near[0][0] if near else self._kinds.get(kinds, self._none)
+        assert start.judged is not None
+        found = start.judged.after(start.judged.facts.with_build(build))
+        differing, risk = self._against(start, found)
+        cleared, broken, _ = changes(self.start.checks, differing)
+        tried = Quick(group, risk, tuple(cleared), tuple(broken), found, differing)
+        if start is self._none:
+            changed, reach = found.facts.changed(), found.facts.changed_and_asked()
+            tried = replace(tried, changed=changed, reach=reach)
+        self._kinds.setdefault(kinds, tried)
+        return tried
 
-    def risk(self, checks: Mapping[Check, Judgement]) -> Risk:
+    def _against(self, start: Quick, found: Judged) -> tuple[Checks, Risk]:
+        """The checks that come out otherwise than in the build, and the risk that is left.
+
+        Only the checks judged again are looked at, unless all of them were.
+        """
+        assert start.judged is not None and start.differing is not None
+        if found.changed is found.checks:
+            return self._other(found.checks), self.risk(found.checks)
+        was = self.risk({check: start.judged.checks[check] for check in found.changed})
+        now = self.risk(found.changed)
+        high, serious, medium = (a - b + c for a, b, c in zip(start.risk, was, now, strict=True))
+        return self._other({**start.differing, **found.changed}), (high, serious, medium)
+
+    def _other(self, checks: Checks) -> Checks:
+        """The checks that came out otherwise than in the build, or were not there."""
+        before = self.start.checks
+        return {
+            check: one
+            for check, one in checks.items()
+            if check not in before or before[check].verdict is not one.verdict
+        }
+
+    def risk(self, checks: Checks) -> Risk:
         """What is violated, and what is due and open at serious risk and above."""
         counts = [0, 0, 0]
         for (rule, _), one in checks.items():
@@ -124,7 +157,7 @@ class Trying:
 
 
 def changes(
-    before: Mapping[Check, Judgement], after: Mapping[Check, Judgement]
+    before: Checks, after: Checks
 ) -> tuple[list[Judgement], list[Judgement], list[Judgement]]:
     """What is cleared, what is broken, and what can no longer be decided."""
     cleared: list[Judgement] = []

@@ -12,6 +12,7 @@ from advisor.findings.screening import screen
 from advisor.handoff.model import Outcome, Review, gathered
 from advisor.handoff.review import review
 from advisor.problems import ProblemsFoundError
+from advisor.report.handoff import render_review
 from advisor.rules import RuleBook
 from advisor.sheet.reading import read_sheet_bytes
 from tests.findings.making import book, rule
@@ -127,6 +128,17 @@ def test_a_high_risk_cannot_be_accepted(tmp_path: Path) -> None:
 def test_an_unknown_rule_is_refused_with_the_nearest_name(tmp_path: Path) -> None:
     with pytest.raises(ProblemsFoundError, match='write "too-high"'):
         reviewed(serious(tmp_path), "58 V", accept(name="to-high"))
+
+
+def test_a_serious_check_that_nobody_is_asked_about_is_told(tmp_path: Path) -> None:
+    more = "quiet_when_unknown: Made for a test."
+    rules = book(tmp_path, rule("too-high", TOO_HIGH, risk="critical occasional", more=more))
+    found = reviewed(rules, "unknown")
+    assert (found.outcome, found.obstacles) == (Outcome.READY, ())
+    assert [(one.rule.name, one.case) for one in found.not_asked] == [("too-high", "drive")]
+    text = render_review(found, 80)
+    assert "Not decided and not asked (1)" in text and "too-high on drive" in text
+    assert reviewed(rules, "50 V").not_asked == ()
 
 
 def step(name: str, standing: Standing, key: tuple[str, str] | None) -> Step:

@@ -120,6 +120,7 @@ class Guides:
     def read(self) -> Any:
         """The guide, screened for handoff. Raises ProblemsFoundError."""
         from advisor.commissioning.building import build_guide
+        from advisor.facts.origins import Fact
         from advisor.findings.screening import screen
         from advisor.sheet.reading import read_sheet
 
@@ -129,7 +130,7 @@ class Guides:
         screening = screen(build, self.book, self._judge, "handoff", self.system, facts)
         self.screening = screening
         full = screening.facts.fact("battery", "full_voltage")
-        self.full_voltage = float(full.value) if hasattr(full, "value") else None
+        self.full_voltage = float(full.value) if isinstance(full, Fact) else None
         points = None
         if has_plan(build):
             from advisor.commissioning.ways import Ways

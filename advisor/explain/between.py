@@ -9,7 +9,7 @@ from advisor.explain.reach import Reach
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.findings.causes import Causes
-from advisor.findings.risk import level_of
+from advisor.findings.risk import is_quiet, level_of
 from advisor.findings.screening import STAGES
 from advisor.rules.values import Verdict
 
@@ -57,7 +57,7 @@ def between(
     for one in everything:
         if one.rule.hazard is None or one.verdict is Verdict.NOT_APPLICABLE:
             continue
-        quiet = one.verdict is Verdict.UNDETERMINED and one.rule.quiet_when_unknown
+        quiet = one.verdict is Verdict.UNDETERMINED and is_quiet(one.rule, stage)
         if quiet or not {first, second} <= reach.parts(reach.with_causes(one, causes)):
             continue
         cleared = one.verdict is Verdict.SATISFIED

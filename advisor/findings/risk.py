@@ -49,6 +49,15 @@ def level_of(rule: Rule) -> Level:
     return matrix(rule.hazard.severity, rule.hazard.probability)
 
 
+def is_quiet(rule: Rule, stage: str) -> bool:
+    """Whether an undecided check of a rule is only counted at a stage, and asked of nobody.
+
+    `quiet_when_unknown` of a rule asks for that. At the handoff a serious risk is never quiet.
+    """
+    last = stage == "handoff" and level_of(rule) >= Level.SERIOUS
+    return bool(rule.quiet_when_unknown) and not last
+
+
 def signal_word(hazard: Hazard | None, level: Level) -> str:
     """DANGER, WARNING, CAUTION or NOTICE.
 

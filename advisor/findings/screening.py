@@ -14,7 +14,7 @@ from advisor.findings.figures import figures
 from advisor.findings.questions import questions
 from advisor.findings.ranking import arrange
 from advisor.findings.report_model import Counts, Finding, Passed, Screening
-from advisor.findings.risk import level_of, signal_word
+from advisor.findings.risk import is_quiet, level_of, signal_word
 from advisor.findings.tolerances import marginal
 from advisor.findings.wording import advice_text, fact_text, part_text
 from advisor.rules.rule import RuleBook
@@ -48,7 +48,7 @@ def screen(
     everything = judge.judge(cases) if judged is None else judged
     judgements = [one for one in everything if one.rule.hazard is not None]
     causes = Causes(everything, cases.related)
-    sorter = _Sorter(cases, causes, system, STAGES.index(due), book)
+    sorter = _Sorter(cases, causes, system, due, book)
     for judgement in judgements:
         sorter.take(judgement)
     findings, notices = arrange(sorter.findings, causes)
@@ -80,7 +80,7 @@ class _Sorter:
     """Puts each judgement where it belongs."""
 
     def __init__(
-        self, cases: BuildCases, causes: Causes, system: str, stage: int, book: RuleBook
+        self, cases: BuildCases, causes: Causes, system: str, stage: str, book: RuleBook
     ) -> None:
         self.cases = cases
         self.causes = causes
@@ -111,9 +111,9 @@ class _Sorter:
                 if not rule.notice:
                     self.passed.append(self._passed(judgement))
             case Verdict.UNDETERMINED:
-                if rule.quiet_when_unknown:
+                if is_quiet(rule, self.stage):
                     self._number["not_asked"] += 1
-                elif STAGES.index(rule.stage) > self.stage:
+                elif STAGES.index(rule.stage) > STAGES.index(self.stage):
                     self._number["later"] += 1
                     self.waiting_later.append(judgement)
                 else:

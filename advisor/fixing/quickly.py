@@ -13,7 +13,7 @@ from advisor.engine import Judgement
 from advisor.facts import facts_of
 from advisor.facts.origins import Key
 from advisor.findings.judged import Check, Judged, judged
-from advisor.findings.risk import Level, level_of
+from advisor.findings.risk import Level, is_quiet, level_of
 from advisor.findings.screening import STAGES
 from advisor.fixing.placing import Choice, with_parts
 from advisor.rules.rule import RuleBook
@@ -69,7 +69,7 @@ class Trying:
     def __init__(self, build: Build, book: RuleBook) -> None:
         self.build = build
         self._weights: dict[str, tuple[int | None, bool]] = {}
-        self._due = STAGES.index(build.stage or "order")
+        self._stage = build.stage or "order"
         self.start = judged(facts_of(build), book)
         self.before = self.risk(self.start.checks)
         none = Quick((), self.before, (), (), self.start, {})
@@ -149,7 +149,8 @@ class Trying:
         found = self._weights.get(name)
         if found is None:
             level = level_of(one.rule)
-            due = STAGES.index(one.rule.stage) <= self._due and not one.rule.quiet_when_unknown
+            due = STAGES.index(one.rule.stage) <= STAGES.index(self._stage)
+            due = due and not is_quiet(one.rule, self._stage)
             counts = one.rule.hazard is not None and level >= Level.MEDIUM
             place = Level.HIGH - level if counts else None
             found = self._weights[name] = place, due and level >= Level.SERIOUS
@@ -157,9 +158,9 @@ class Trying:
 
 
 def changes(
-    before: Checks, after: Checks
+    before: Checks, after: Checks, stage: str = "order"
 ) -> tuple[list[Judgement], list[Judgement], list[Judgement]]:
-    """What is cleared, what is broken, and what can no longer be decided."""
+    """What is cleared, what is broken, and what can no longer be decided and is asked now."""
     cleared: list[Judgement] = []
     broken: list[Judgement] = []
     opened: list[Judgement] = []
@@ -173,7 +174,7 @@ def changes(
                 broken.append(one)
         elif one.verdict is Verdict.UNDETERMINED:
             open_before = was is not None and was.verdict is Verdict.UNDETERMINED
-            if not open_before and not one.rule.quiet_when_unknown:
+            if not open_before and not is_quiet(one.rule, stage):
                 opened.append(one)
         elif bad:
             cleared.append(one)

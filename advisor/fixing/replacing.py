@@ -162,7 +162,7 @@ class _Search:
         self.tried += 1
         facts = self.surveyed(with_parts(self.build, group))
         after = by_check(self.both.judge(BuildCases(facts)))
-        cleared, broken, opened = changes(self.before, after)
+        cleared, broken, opened = changes(self.before, after, self.build.stage or "order")
         return Replacement(
             group, self.quickly.risk(after), tuple(cleared), tuple(broken), tuple(opened)
         )

@@ -12,7 +12,7 @@ from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Value
 from advisor.facts.traced import Traced
 from advisor.findings.judged import Check, Judged, judged
-from advisor.findings.risk import Level, level_of
+from advisor.findings.risk import Level, is_quiet, level_of
 from advisor.findings.screening import STAGES
 from advisor.fixing.checks import by_check
 from advisor.rules.rule import RuleBook
@@ -74,7 +74,7 @@ class Workshop:
         """How many checks of the build as it is are due at a stage and undecided."""
         return sum(
             one.verdict is Verdict.UNDETERMINED
-            and not one.rule.quiet_when_unknown
+            and not is_quiet(one.rule, stage)
             and STAGES.index(one.rule.stage) <= STAGES.index(stage)
             for one in self.before.values()
         )

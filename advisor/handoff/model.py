@@ -9,10 +9,8 @@ from typing import TypeVar
 
 from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Guide
-from advisor.engine import Judgement
 from advisor.findings.report_model import Screening
-from advisor.findings.risk import Level, level_of
-from advisor.rules.values import Verdict
+from advisor.findings.risk import Level
 from advisor.sheet.build import Build
 
 
@@ -70,20 +68,6 @@ class Review:
     conditions: tuple[Condition, ...]
     acceptances: tuple[Acceptance, ...]
     program_version: str
-
-    @property
-    def not_asked(self) -> tuple[Judgement, ...]:
-        """Checks of serious risk or more that are undecided and that no question asks for.
-
-        They do not stand in the way, because most sheets cannot answer them; they are told.
-        """
-        return tuple(
-            one
-            for one in self.screening.judgements
-            if one.verdict is Verdict.UNDETERMINED
-            and one.rule.quiet_when_unknown
-            and level_of(one.rule) >= Level.SERIOUS
-        )
 
 
 _Item = TypeVar("_Item", Obstacle, Condition)

@@ -7,14 +7,12 @@ from typing import Any
 
 from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Standing, Step
-from advisor.findings.risk import Level, level_of
-from advisor.findings.wording import part_text
+from advisor.findings.risk import Level
 from advisor.handoff.evidence import evidence
 from advisor.handoff.model import Condition, Obstacle, Outcome, Review, gathered
 from advisor.handoff.verifying import Verification
 from advisor.report.page import Page
 from advisor.report.sentences import CAUTIONS
-from advisor.rules.rule import Rule
 
 OUTCOME_WORDS = {
     Outcome.READY: "READY: nothing found that stands in the way.",
@@ -57,7 +55,6 @@ def render_review(review: Review, width: int) -> str:
             page.heading(f"{words} ({len(conditions)})")
             for condition, parts in gathered(conditions):
                 _item(page, condition, parts)
-    _not_asked(page, review)
     _readings(page, review)
     page.heading("Before you act on this")
     for caution in CAUTIONS:
@@ -79,7 +76,6 @@ def _numbers(review: Review) -> list[tuple[int, str]]:
         (len(review.obstacles), "in the way"),
         (len(review.conditions), "conditions"),
         (len(review.acceptances), "risks accepted by name"),
-        (len(review.not_asked), "serious checks undecided that nobody was asked about"),
         (counts.total, "checks in all"),
     ]
     if wanted:
@@ -103,26 +99,6 @@ def _item(page: Page, one: Obstacle | Condition, parts: tuple[str, ...]) -> None
 
 def _who(one: Acceptance) -> str:
     return f"Accepted by {one.who} on {one.date}: {one.reason}"
-
-
-def _not_asked(page: Page, review: Review) -> None:
-    """Undecided serious checks that stand in nobody's way: told, so that silence clears nothing."""
-    found: dict[Rule, list[str]] = {}
-    for one in review.not_asked:
-        found.setdefault(one.rule, []).append(part_text(review.screening.facts, one.case))
-    if not found:
-        return
-    page.heading(f"Not decided and not asked ({len(review.not_asked)})")
-    page.para(
-        "These do not stand in the way, because few sheets can answer them. They are not cleared: "
-        "whoever inspects the vehicle looks at them."
-    )
-    for rule in sorted(found, key=lambda one: (-level_of(one), one.name)):
-        parts = ", ".join(found[rule][:3])
-        more = f" and {len(found[rule]) - 3} more" if len(found[rule]) > 3 else ""
-        page.para(
-            f"{rule.title} ({level_of(rule).word} risk; {rule.name} on {parts}{more})", 2, "*"
-        )
 
 
 def _readings(page: Page, review: Review) -> None:
@@ -158,10 +134,6 @@ def review_data(review: Review) -> dict[str, Any]:
                 "acceptance": _acceptance(one.acceptance) if one.acceptance else None,
             }
             for one in review.conditions
-        ],
-        "not_asked": [
-            {"level": level_of(one.rule).word, "rule": one.rule.name, "part": one.case}
-            for one in review.not_asked
         ],
         "acceptances": [_acceptance(one) for one in review.acceptances],
         "readings": [

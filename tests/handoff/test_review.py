@@ -12,7 +12,6 @@ from advisor.findings.screening import screen
 from advisor.handoff.model import Outcome, Review, gathered
 from advisor.handoff.review import review
 from advisor.problems import ProblemsFoundError
-from advisor.report.handoff import render_review
 from advisor.rules import RuleBook
 from advisor.sheet.reading import read_sheet_bytes
 from tests.findings.making import book, rule
@@ -130,15 +129,21 @@ def test_an_unknown_rule_is_refused_with_the_nearest_name(tmp_path: Path) -> Non
         reviewed(serious(tmp_path), "58 V", accept(name="to-high"))
 
 
-def test_a_serious_check_that_nobody_is_asked_about_is_told(tmp_path: Path) -> None:
+def test_a_quiet_check_of_a_serious_risk_blocks_at_the_handoff(tmp_path: Path) -> None:
     more = "quiet_when_unknown: Made for a test."
     rules = book(tmp_path, rule("too-high", TOO_HIGH, risk="critical occasional", more=more))
     found = reviewed(rules, "unknown")
-    assert (found.outcome, found.obstacles) == (Outcome.READY, ())
-    assert [(one.rule.name, one.case) for one in found.not_asked] == [("too-high", "drive")]
-    text = render_review(found, 80)
-    assert "Not decided and not asked (1)" in text and "too-high on drive" in text
-    assert reviewed(rules, "50 V").not_asked == ()
+    assert found.outcome is Outcome.NOT_READY
+    assert [(one.rule, one.kind) for one in found.obstacles] == [("too-high", "undecided")]
+    (one,) = found.screening.questions
+    assert [wait.rule.name for wait in one.waits] == ["too-high"]
+
+
+def test_a_quiet_check_of_a_milder_risk_stays_quiet(tmp_path: Path) -> None:
+    more = "quiet_when_unknown: Made for a test."
+    rules = book(tmp_path, rule("too-high", TOO_HIGH, risk="marginal remote", more=more))
+    found = reviewed(rules, "unknown")
+    assert (found.outcome, found.conditions) == (Outcome.READY, ())
 
 
 def step(name: str, standing: Standing, key: tuple[str, str] | None) -> Step:

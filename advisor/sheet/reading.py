@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
-from advisor.problems import ProblemsFoundError, nearest, shown
+from advisor.problems import Problem, ProblemsFoundError, nearest, shown
 from advisor.sheet.accepted import read_accepted
 from advisor.sheet.alternatives import read_choices, with_choice
 from advisor.sheet.build import Answer, Build, Instance, Reading, Written
@@ -161,8 +162,17 @@ class _SheetReader:
             try:
                 found[one.id] = read_trace(self.folder, str(written.value))
             except ProblemsFoundError as error:
-                self.notes.problems += error.problems
+                self._no_trace(one, written, error.problems)
         return found
+
+    def _no_trace(self, trip: Instance, name: Written, problems: Iterable[Problem]) -> None:
+        """Bad lines are told where they stand, a file that cannot be had where it is named."""
+        for one in problems:
+            if one.place.line:
+                self.notes.problems.append(one)
+            else:
+                text = f"{shown(name.text)}: {one.problem}"
+                self.notes.add(name.place, f"{trip.id}.trace", text, one.advice)
 
     # -- head ----------------------------------------------------------------------------------
 

@@ -79,7 +79,7 @@ def test_only_files_beside_the_sheet_are_opened(tmp_path: Path, name: str) -> No
 
 def test_a_bad_trace_is_a_problem_of_the_sheet(tmp_path: Path) -> None:
     (tmp_path / "cart.yaml").write_text("sheet: 1\ntrips:\n  - {id: t, trace: no.csv}\n")
-    with pytest.raises(ProblemsFoundError, match=r"no\.csv: there is no such file"):
+    with pytest.raises(ProblemsFoundError, match=r'"no\.csv": there is no such file'):
         read_sheet(tmp_path / "cart.yaml")
 
 
@@ -98,3 +98,14 @@ def test_an_example_is_driven_as_recorded() -> None:
     assert isinstance(trip, Trip)
     assert trip.course.distance.sum() == pytest.approx(way)
     assert not read_sheet_bytes(path.read_bytes(), "sheet.yaml").traces
+
+
+def test_a_file_that_cannot_be_had_is_told_where_the_sheet_names_it(tmp_path: Path) -> None:
+    sheet = tmp_path / "sheet.yaml"
+    lines = ("sheet: 1", "trips:", "  - id: round", "    trace: drvie.csv", "")
+    sheet.write_text("\n".join(lines), encoding="utf-8")
+    with pytest.raises(ProblemsFoundError) as found:
+        read_sheet(sheet)
+    (one,) = found.value.problems
+    assert (one.file, one.place.line, one.path) == (str(sheet), 4, "round.trace")
+    assert one.problem == '"drvie.csv": there is no such file'

@@ -8,16 +8,7 @@ from dataclasses import dataclass, replace
 import matplotlib as mpl
 
 from advisor.report.record.blocks import Block, figure, missing
-from advisor.report.record.charts.paper import (
-    BAR,
-    INK,
-    OVER,
-    label,
-    rows_on,
-    sheet,
-    style,
-    written,
-)
+from advisor.report.record.charts.paper import INK, bar, label, rows_on, sheet, style, written
 from advisor.report.record.told import Told
 
 NAME = "currents"
@@ -118,25 +109,10 @@ def draw_currents(told: Told) -> Block:
         paper, axes = sheet(0.8 + 0.25 * len(found))
         for row, one in enumerate(found):
             over = one.share > 1 + 1e-9
-            axes.barh(
-                row,
-                min(one.share, _END),
-                height=0.6,
-                facecolor="none" if over else BAR,
-                edgecolor=OVER if over else INK,
-                linewidth=1.4 if over else 0.8,
-                hatch="////" if over else None,
-            )
             words = f"{one.asked:.3g} of {one.limit:.4g} A" + (" *" if one.assumed else "")
             words += f", {one.share * 100:.0f} %" + (" OVER" if over else "")
-            axes.annotate(
-                label(words, 44),
-                (max(1.0, min(one.share, _END)), row),
-                xytext=(4, 0),
-                textcoords="offset points",
-                va="center",
-                fontsize=8.5,
-            )
+            length = min(one.share, _END)
+            bar(axes, row, length, label(words, 44), over=over, at=max(1.0, length))
         axes.axvline(1.0, color=INK, linewidth=2.2)
         axes.set_xlim(0, max(1.0, *(min(one.share, _END) for one in found)) + 1.2)
         axes.set_xticks([0, 0.5, 1.0], ["0", "50", "100 %"])

@@ -9,16 +9,7 @@ import matplotlib as mpl
 from advisor.findings.report_model import Screening
 from advisor.findings.wording import part_text
 from advisor.report.record.blocks import Block, figure, missing
-from advisor.report.record.charts.paper import (
-    BAR,
-    INK,
-    OVER,
-    label,
-    rows_on,
-    sheet,
-    style,
-    written,
-)
+from advisor.report.record.charts.paper import INK, bar, label, rows_on, sheet, style, written
 from advisor.rules.values import Verdict
 
 NAME = "margins"
@@ -72,25 +63,8 @@ def draw_margins(screening: Screening) -> Block:
         paper, axes = sheet(0.9 + 0.25 * len(found))
         for row, one in enumerate(found):
             shown = max(-_END, min(one.share, _END))
-            bad = one.share < 0
-            axes.barh(
-                row,
-                shown,
-                height=0.6,
-                facecolor="none" if bad else BAR,
-                edgecolor=OVER if bad else INK,
-                linewidth=1.4 if bad else 0.8,
-                hatch="////" if bad else None,
-            )
             words = _share(one.share) + (" *" if one.assumed else "")
-            axes.annotate(
-                words,
-                (max(shown, 0.0), row),
-                xytext=(4, 0),
-                textcoords="offset points",
-                va="center",
-                fontsize=8.5,
-            )
+            bar(axes, row, shown, words, over=one.share < 0, at=max(shown, 0.0))
         axes.axvline(0.0, color=INK, linewidth=2.2)
         least = min(0.0, *(max(one.share, -_END) for one in found))
         most = max(0.1, *(min(one.share, _END) for one in found))

@@ -97,6 +97,27 @@ def label(text: str, most: int = 34) -> str:
     return short(printable(text), most).replace("$", r"\$")
 
 
+def bar(axes: Axes, row: int, length: float, words: str, *, over: bool, at: float) -> None:
+    """A bar in a row with its words from `at` on; one that is over its limit is hatched."""
+    axes.barh(
+        row,
+        length,
+        height=0.6,
+        facecolor="none" if over else BAR,
+        edgecolor=OVER if over else INK,
+        linewidth=1.4 if over else 0.8,
+        hatch="////" if over else None,
+    )
+    axes.annotate(
+        words,
+        (at, row),
+        xytext=(4, 0),
+        textcoords="offset points",
+        va="center",
+        fontsize=8.5,
+    )
+
+
 def rows_on(axes: Axes, names: Iterable[str]) -> None:
     """Names of rows at the left, the first at the top."""
     listed = [label(one) for one in names]
@@ -115,6 +136,7 @@ __all__ = [
     "OVER",
     "PAPER",
     "SOFT",
+    "bar",
     "label",
     "rows_on",
     "sheet",

@@ -282,6 +282,13 @@ DERIVATIONS: list[Derivation] = [
         "NEC 110.14(C)",
     ),
     derive(
+        "run.ampacity_coolest",
+        "run.conducting_area use.wiring_basis?",
+        lambda area, basis: _at_terminal(area, 60 + _ICE_POINT, basis),
+        "listed current in the column of 60 °C, the coolest that terminals are marked for",
+        "NEC 110.14(C)(1)(a)",
+    ),
+    derive(
         "battery.traction_drop",
         "run[].circuit? run[].drop?",
         _traction_drop,

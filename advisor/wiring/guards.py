@@ -7,7 +7,7 @@ side is guarded by the devices of the consumers whose current it carries.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -91,6 +91,18 @@ class Guards:
         lengths = [read(self.currents.facts, one.part, "length") for one in runs]
         return combined(sum(one.value for one in lengths), lengths)
 
+    def reach(self, run: Joint, sources: Iterable[Supply]) -> Found:
+        """The longest cable (m) from some sources to the far end of a run."""
+        rest = self._wires.less(without={run.name})
+        ways = [
+            path
+            for source in sources
+            for end in (run.a, run.b)
+            if (path := rest.path(source.plus, end, self.length)) is not None
+        ]
+        cables = [self._cable((*path, run)) for path in ways]
+        return combined(max((one.value for one in cables), default=0.0), cables)
+
     def is_link(self, run: Joint) -> bool:
         """A run between two packs of a string: protected by the device of the string."""
         closed = self.topology.closed
@@ -112,7 +124,7 @@ class Guards:
         for run in self.topology.plan.joints:
             if run.kind != "run":
                 continue
-            positive = self._positive(run)
+            positive = self.feeding(run)
             if positive:
                 found[run.name] = self._guard(run, positive)
             else:
@@ -121,7 +133,7 @@ class Guards:
             found[run.name] = self._returning(run, found)
         return found
 
-    def _positive(self, run: Joint) -> list[Supply]:
+    def feeding(self, run: Joint) -> list[Supply]:
         """The sources whose plus hangs together with a run that stands above the lowest pole."""
         closed = self.topology.closed
         if self.is_link(run):
@@ -191,12 +203,12 @@ class Guards:
         )
         if worst is not None:
             exposed, way, source = worst
-            allowed = self._allowed(run, source)
+            allowed = self.allowed(run, source)
             return Guard(listed, None, exposed, allowed, way, limited=bare_ends)
         return Guard(
             listed,
             max(firsts, key=lambda one: one.value, default=None),
-            allowed=self._allowed(run),
+            allowed=self.allowed(run),
             ahead=tuple(dict.fromkeys(ahead)),
             before=tuple(dict.fromkeys(before)),
             limited=bare_ends,
@@ -208,7 +220,7 @@ class Guards:
             self._bare.joined(source.plus, one.plus) for one in self.currents.consumers(run.name)
         )
 
-    def _allowed(self, run: Joint, source: Supply | None = None) -> float:
+    def allowed(self, run: Joint, source: Supply | None = None) -> float:
         """Cable allowed without a device: 7, 40 or 72 in (33 CFR 183.455, ABYC E-11).
 
         They are allowed before a device; where none follows, none is.

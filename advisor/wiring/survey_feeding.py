@@ -19,8 +19,14 @@ FEEDING = ("drive", "converter", "load", "charge")
 def consumers(topology: Topology, facts: Facts, put: Put) -> None:
     """Put what the topology alone tells of every consumer."""
     for one in topology.plan.consumers:
-        if one.kind in FEEDING and not _takes_mains(topology, facts, one):
-            _feeding(topology, one, put)
+        if one.kind in FEEDING:
+            mains = _takes_mains(topology, facts, one)
+            words = (
+                "it has no cable, and a charger rides on the vehicle" if mains else "by its cables"
+            )
+            put(one.part, "takes_mains", mains, words)
+            if not mains:
+                _feeding(topology, one, put)
         elif one.kind == "coil":
             _coil(topology, one, put)
         elif one.kind == "key":
@@ -63,6 +69,7 @@ def _feeding(topology: Topology, one: Consumer, put: Put) -> None:
     if len(wired) < 2 or nothing:
         return
     put(one.part, "unconnected", False, "both its terminals reach a source")
+    put(one.part, "low_side", standing.side == "low", "by the poles it hangs on")
     put(one.part, "reversed_polarity", standing.how == "reversed", "by the poles it hangs on")
     put(one.part, "shorted_out", standing.how == "short", "both terminals by the listed runs")
     put(one.part, "fed_from_part", standing.how == "part", "by the poles it hangs on")
@@ -73,8 +80,11 @@ def _feeding(topology: Topology, one: Consumer, put: Put) -> None:
     bare = topology.without_devices
     supplies = [s for s in bare.supplies(standing.side) if s.kind != "converter"]
     reached = [s for s in supplies if bare.wires.joined(s.plus, one.plus)]
-    if standing.side == "traction" or supplies:
+    if supplies:
         words = "with every fuse and breaker taken out of the plan"
+    else:
+        words = "no battery hangs on its side; a converter limits its own current"
+    if standing.side == "traction" or standing.side == "low":
         put(one.part, "fed_past_device", bool(reached), words)
         if reached:
             path = bare.wires.path(reached[0].plus, one.plus) or ()

@@ -66,6 +66,8 @@ def _packs(topology: Topology, facts: Facts, put: Put) -> None:
             put(one.part, "case_tied", tied, "by its runs")
             if tied:
                 put(one.part, "way_case_tied", _to_a_pole(topology, case), "read off the plan")
+        else:
+            put(one.part, "case_tied", False, "no listed run ends at its case")
         others = [two for two in wired if two.part != one.part]
         mates = [
             two

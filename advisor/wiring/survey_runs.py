@@ -52,6 +52,10 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     notebook.put(run, "dead_end_live", dead and live, "no consumer, and joined to a source")
     _ways(found, joint, notebook)
     _terminals(found, joint, notebook)
+    guard = found.guards.guards[joint.name]
+    words = "by the ways from every battery; a converter limits its own current"
+    notebook.put(run, "unprotected", guard.unprotected, words)
+    _behind(found, joint, guard, notebook)
     if softly and circuit is None:
         if not stated:
             notebook.put(run, "circuit", "precharge", "it charges the drive, its contactor open")
@@ -67,6 +71,20 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     notebook.number(run, "current_peak", peak, f"largest current of all modes, also {PEAK}")
     _protection(found, joint, notebook)
     survey_clearing.faults(found, joint, notebook)
+
+
+def _behind(found: Survey, joint: Joint, guard: Guard, notebook: Notebook) -> None:
+    """Whether a device stands before a run; a fuse inside a pack does not count on a short lead."""
+    batteries = [one for one in found.guards.feeding(joint) if one.kind != "converter"]
+    behind = bool(batteries) and not guard.unprotected
+    words = "by the ways from every battery"
+    devices = {device for feed in guard.feeds for chain in feed for device in chain}
+    if behind and all(found.facts.subject_of(one) == "pack" for one in devices):
+        cable = found.guards.reach(joint, batteries)
+        allowed = found.guards.allowed(joint, batteries[0])
+        if cable.known and cable.value <= allowed * (1 + 1e-9):
+            behind, words = False, f"its lead is so short that it needs no device ({_REACH})"
+    notebook.put(joint.part, "behind_device", behind, words)
 
 
 def _ways(found: Survey, joint: Joint, notebook: Notebook) -> None:
@@ -88,17 +106,25 @@ def _ways(found: Survey, joint: Joint, notebook: Notebook) -> None:
 
 def _terminals(found: Survey, joint: Joint, notebook: Notebook) -> None:
     """The lowest temperature marked for the terminals of what a run ends at."""
-    parts = {end.rpartition(".")[0] for end in (joint.a, joint.b)}
+    parts = sorted({end.rpartition(".")[0] for end in (joint.a, joint.b)})
     marked = [
-        one
+        read(found.facts, part, "terminal_temperature")
         for part in parts
         if found.facts.subject_of(part) in ("breaker", "disconnect")
-        and (one := read(found.facts, part, "terminal_temperature")).known
     ]
+    notebook.put(joint.part, "at_marked_terminal", bool(marked), "read off the plan")
     if marked:
-        lowest = min(marked, key=lambda one: one.value)
+        known = [one for one in marked if one.known]
+        lowest = min(known or marked, key=lambda one: one.value)
         words = "lowest mark of what it ends at"
+        if not known:
+            notebook.none(joint.part, "terminal_temperature", words, lowest.missing or _NOTHING)
         notebook.number(joint.part, "terminal_temperature", lowest, words, _TRACED)
+        every = combined(0.0, marked)
+        if every.missing is not None:
+            notebook.none(joint.part, "terminals_marked", words, every.missing)
+        else:
+            notebook.put(joint.part, "terminals_marked", True, "by the marks stated")
 
 
 def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
@@ -107,8 +133,6 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
     if guard is None:
         return
     positive = guard.first is not None or guard.unprotected
-    if positive:
-        notebook.put(run, "unprotected", guard.unprotected, "by the ways from every source")
     if guard.exposed is not None and guard.allowed is not None:
         notebook.number(run, "unprotected_length", guard.exposed, "cable to its far end", _TRACED)
         notebook.put(run, "unprotected_allowed", guard.allowed, _REACH)
@@ -241,6 +265,10 @@ def motor(found: Survey, notebook: Notebook) -> None:
     controllers = found.facts.instances("controller")
     for run in found.plan.motor_runs:
         notebook.put(run, "circuit", "motor", "it ends at the motor side of a controller")
+        for name in ("dead_end", "dead_end_live", "at_marked_terminal"):
+            notebook.put(run, name, False, "it runs between controller and motor")
+        for name in ("unprotected", "behind_device", "steps_down"):
+            notebook.put(run, name, False, "the controller limits the current of motor cables")
         if len(controllers) != 1:
             continue
         if _is_field(found, run):

@@ -5,6 +5,7 @@ The expected ratings are those written beside the devices in the example; sums a
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ import pytest
 from advisor.facts.origins import Fact
 from advisor.sheet.reading import read_sheet
 from advisor.wiring.survey import surveyed
-from tests.wiring.test_miswired import moved, value
+from tests.wiring.test_miswired import clean, moved, value
 
 TWIN = "twin-packs-in-parallel"
 SOFT_START = (
@@ -87,3 +88,40 @@ def test_behind_a_converter_and_a_buffer_the_battery_counts_as_the_source() -> N
     ahead = found.fact("lamp-fuse", "upstream")
     assert isinstance(ahead, Fact)
     assert ahead.value == "buffer-fuse"
+
+
+def test_the_plan_decides_which_runs_need_no_device() -> None:
+    """Returns, motor leads and what only a converter feeds are not left open."""
+    for run in ("drive-to-bus", "charge-return", "low-return", "armature-plus", "low-lead"):
+        assert value(clean(), run, "unprotected") is False, run
+        assert value(clean(), run, "behind_device") is False, run
+    assert value(clean(), "bus-to-contactor", "behind_device") is True
+    assert value(clean(), "armature-plus", "dead_end_live") is False
+
+
+def test_a_fuse_inside_the_pack_counts_once_the_lead_is_long() -> None:
+    """33 CFR 183.455 and ABYC E-11: at most 72 in of cable from the battery need no device."""
+    assert value(clean(), "pack-to-fuse", "behind_device") is False
+    long, changed = re.subn(r"(id: pack-to-fuse, [^}]*length: )[^,}]+", r"\g<1>9 ft", clean())
+    assert changed == 1
+    assert value(long, "pack-to-fuse", "behind_device") is True
+
+
+def test_a_part_is_told_by_the_side_it_hangs_on() -> None:
+    assert value(clean(), "lamp-left", "low_side") is True
+    assert value(clean(), "ctrl-1", "low_side") is False
+    assert value(clean(), "lamp-left", "fed_past_device") is False
+    assert value(clean(), "ctrl-1", "takes_mains") is False
+    assert value(clean(), "side-inlet", "takes_mains") is True
+    assert value(clean(), "pack-a", "case_tied") is False
+
+
+def test_the_mark_of_a_terminal_is_that_of_what_a_run_ends_at() -> None:
+    marked = clean().replace(
+        "- id: main-switch\n", "- id: main-switch\n      terminal_temperature: 75 degC\n"
+    )
+    for text, lowest, every in ((clean(), None, None), (marked, 348.15, True)):
+        assert value(text, "fuse-to-switch", "at_marked_terminal") is True
+        assert value(text, "fuse-to-switch", "terminal_temperature") == lowest
+        assert value(text, "fuse-to-switch", "terminals_marked") is every
+        assert value(text, "bus-to-contactor", "at_marked_terminal") is False

@@ -57,6 +57,14 @@ DERIVATIONS: list[Derivation] = [
         "added less removed",
     ),
     derive(
+        "vehicle.gross_mass_max",
+        "vehicle.mass_empty vehicle.original_blocks vehicle.original_block_mass "
+        "vehicle.payload_max",
+        lambda empty, number, mass, payload: empty + number * mass + payload,
+        "mass without batteries, the old blocks, and the rated payload",
+        fallback=True,
+    ),
+    derive(
         "vehicle.tyre_ratio",
         "vehicle.rolling_radius vehicle.original_rolling_radius",
         lambda now, before: now / before if before else None,

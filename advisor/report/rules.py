@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from advisor.findings.risk import Level, level_of
+from advisor.findings.risk import Level, is_quiet, level_of
 from advisor.findings.wording import value_text
 from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
 from advisor.report.sentences import CONSULT, source_text

@@ -32,7 +32,7 @@ _HEAT_CAPACITY = 1007.0  # J/(kg K), air at 300 K; 1014 at 400 K
 _STEFAN_BOLTZMANN = 5.670374419e-8  # W/(m2 K4), CODATA 2018
 _MELTING = 1083 + 273.15  # K, copper, Copper Development Association
 _FULL_TURN = 2 * math.pi
-_HALVINGS = 32  # from 1100 K down to 3e-7 K
+_HALVINGS = 42  # from 1100 K down to 3e-10 K
 
 
 def air_viscosity(temperature: Numbers) -> Numbers:
@@ -136,7 +136,7 @@ def steady_temperature(
 ) -> Numbers:
     """Temperature at which a round copper run gives off what its current heats, K.
 
-    I^2 r(T) = loss(T), halved 32 times between ambient and the melting point of copper; infinite
+    I^2 r(T) = loss(T), halved 42 times between ambient and the melting point of copper; infinite
     where copper would melt first. current in A, resistance at 20 °C in ohm/m, outer diameter in m,
     ambient in K. For insulated runs add `insulation_rise`. Source: heat balance.
     """

@@ -111,3 +111,19 @@ def test_a_folder_that_is_not_there_and_one_name_for_two(tmp_path: Path) -> None
     ran = advisor("handoff", ORCHARD, "--html", both, "--labels", both)
     assert ran.returncode == 2 and "name two files" in ran.stderr
     assert list(tmp_path.iterdir()) == []
+
+
+def test_earlier_findings_as_data_and_bad_earlier_sheets(tmp_path: Path) -> None:
+    now = ROOT / "scenarios" / "handoff" / "winter-hauler-handed-over.yaml"
+    ran = advisor("handoff", now, "--earlier", ROOT / "scenarios" / "winter-hauler.yaml", "--json")
+    data = json.loads(ran.stdout)
+    jsonschema.validate(data, SCHEMA)
+    assert ran.returncode == 0
+    (brakes,) = (one for one in data["closed"] if one["rule"] == "rolls-back-on-the-grade")
+    assert [(one["then"], one["now"]) for one in brakes["changes"]] == [("no", "yes")]
+    bad = tmp_path / "bad.yaml"
+    bad.write_text("sheet: 1\nvehicle: {seats: many}\n", encoding="utf-8")
+    for other, words in ((tmp_path / "none.yaml", "no such file"), (bad, "bad.yaml:2:")):
+        out = tmp_path / "record.html"
+        ran = advisor("handoff", now, "--earlier", other, "--html", out)
+        assert ran.returncode == 2 and words in ran.stderr and not out.exists()

@@ -121,14 +121,10 @@ class Guides:
         """The guide, screened for handoff. Raises ProblemsFoundError."""
         from advisor.commissioning.building import build_guide
         from advisor.facts.origins import Fact
-        from advisor.findings.screening import screen
-        from advisor.sheet.reading import read_sheet
 
-        build = read_sheet(self.sheet)
+        self.screening = screening = self.screened(self.sheet)
+        build = screening.facts.build
         self._subjects = {one.id: one.subject for one in build.instances}
-        facts = facts_with_plan(build)
-        screening = screen(build, self.book, self._judge, "handoff", self.system, facts)
-        self.screening = screening
         full = screening.facts.fact("battery", "full_voltage")
         self.full_voltage = float(full.value) if isinstance(full, Fact) else None
         points = None
@@ -137,6 +133,15 @@ class Guides:
 
             points = Ways(screening.facts)
         return build_guide(screening, self._steps, self.system, points)
+
+    def screened(self, sheet: Path) -> Any:
+        """A sheet screened for handoff. Raises ProblemsFoundError."""
+        from advisor.findings.screening import screen
+        from advisor.sheet.reading import read_sheet
+
+        build = read_sheet(sheet)
+        facts = facts_with_plan(build)
+        return screen(build, self.book, self._judge, "handoff", self.system, facts)
 
     def subject_of(self, part: str) -> str:
         """The kind of a part of the guide that was read last."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json as json_text
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -38,6 +39,14 @@ def handoff(
     html: RecordOption = None,
     pdf: PdfOption = None,
     labels: LabelsOption = None,
+    earlier: Annotated[
+        list[Path] | None,
+        typer.Option(
+            metavar="SHEET",
+            help="An earlier sheet of the vehicle, to tell how its findings were closed. May stand "
+            "several times, the oldest first.",
+        ),
+    ] = None,
     json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
     units: UnitsOption = Units.SI,
     rules: RulesOption = None,
@@ -54,7 +63,7 @@ def handoff(
 
     wanted = [one for one in (html, pdf, labels, output) if one is not None]
     _can_be_written(wanted)
-    review = reviewed(sheet, units.value, rules)
+    review = reviewed(sheet, units.value, rules, earlier or [])
     files = _documents(review, units.value, html, pdf, labels)
     if json:
         text = json_text.dumps(review_data(review), indent=2) + "\n"
@@ -115,13 +124,14 @@ def _text(record: Path) -> str:
         raise refuse(str(record), "is not text", advice) from None
 
 
-def reviewed(sheet: Path, system: str, rules: Path | None) -> Any:
-    """The review of a sheet."""
+def reviewed(sheet: Path, system: str, rules: Path | None, earlier: Sequence[Path] = ()) -> Any:
+    """The review of a sheet, and how findings of earlier sheets were closed."""
     from advisor.handoff.review import review
 
     guides = Guides(sheet, system, rules)
     guide = guides.read()
-    return review(guides.screening, guide, guides.book)
+    before = [guides.screened(one) for one in earlier]
+    return review(guides.screening, guide, guides.book, before, system)
 
 
 def _documents(

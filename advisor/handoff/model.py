@@ -11,6 +11,7 @@ from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Guide
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level
+from advisor.handoff.closing import Closed
 from advisor.sheet.build import Build
 
 
@@ -58,7 +59,11 @@ class Condition:
 
 @dataclass(frozen=True, slots=True)
 class Review:
-    """A whole review; `screening` is that of the stage `handoff`."""
+    """A whole review; `screening` is that of the stage `handoff`.
+
+    `earlier` are earlier sheets of the vehicle, the oldest first, and `closed` their findings that
+    are none any more.
+    """
 
     build: Build
     screening: Screening
@@ -68,6 +73,8 @@ class Review:
     conditions: tuple[Condition, ...]
     acceptances: tuple[Acceptance, ...]
     program_version: str
+    earlier: tuple[Build, ...] = ()
+    closed: tuple[Closed, ...] = ()
 
 
 _UNDECIDED = "Not decided: "

@@ -7,7 +7,7 @@ What is milder, and each step of the guide that nobody did, is a condition.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from advisor import __version__
 from advisor.acceptance import Acceptance
@@ -19,6 +19,7 @@ from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level, level_of
 from advisor.findings.wording import part_text
 from advisor.handoff.acceptances import acceptances, accepted, useless
+from advisor.handoff.closing import closed
 from advisor.handoff.model import Condition, Obstacle, Outcome, Review
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
@@ -26,10 +27,17 @@ from advisor.vocabulary import VOCABULARY, Kind
 from advisor.wiring.plan import is_wired
 
 
-def review(screening: Screening, guide: Guide, book: RuleBook) -> Review:
+def review(
+    screening: Screening,
+    guide: Guide,
+    book: RuleBook,
+    earlier: Sequence[Screening] = (),
+    system: str = "si",
+) -> Review:
     """The review of a build that was screened at the stage `handoff`.
 
-    Raises ProblemsFoundError for acceptances that name no rule, or a high risk.
+    `earlier` are screenings of earlier sheets of the vehicle, the oldest first. Raises
+    ProblemsFoundError for acceptances that name no rule, or a high risk, and for another vehicle.
     """
     build = screening.facts.build
     given = acceptances(build, book)
@@ -52,6 +60,8 @@ def review(screening: Screening, guide: Guide, book: RuleBook) -> Review:
         conditions=tuple(sorted(conditions, key=lambda one: -one.level)),
         acceptances=given,
         program_version=__version__,
+        earlier=tuple(one.facts.build for one in earlier),
+        closed=closed(screening, earlier, system),
     )
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Standing, Step
 from advisor.findings.risk import Level
+from advisor.handoff.closing import how_text
 from advisor.handoff.evidence import evidence
 from advisor.handoff.model import Condition, Obstacle, Outcome, Review, gathered
 from advisor.handoff.verifying import Verification
@@ -55,6 +56,7 @@ def render_review(review: Review, width: int) -> str:
             page.heading(f"{words} ({len(conditions)})")
             for condition, parts in gathered(conditions):
                 _item(page, condition, parts)
+    _closed(page, review)
     _readings(page, review)
     page.heading("Before you act on this")
     for caution in CAUTIONS:
@@ -101,6 +103,19 @@ def _who(one: Acceptance) -> str:
     return f"Accepted by {one.who} on {one.date}: {one.reason}"
 
 
+def _closed(page: Page, review: Review) -> None:
+    """What was found on earlier sheets, and how each finding was closed."""
+    if not review.earlier:
+        return
+    page.heading(f"Earlier findings, and how each was closed ({len(review.closed)})")
+    page.para(f"Earlier sheets: {', '.join(one.file for one in review.earlier)}.")
+    for one in review.closed:
+        page.line()
+        page.para(f"{one.title}. {one.text} ({one.level.word} risk)", 2, "*")
+        page.para(f"{how_text(one)}.", 4, "Now:")
+        page.para(f"{one.rule} on {one.part}, in {one.file}", 4, "Rule:")
+
+
 def _readings(page: Page, review: Review) -> None:
     taken = [one for one in review.guide.steps if one.readings]
     if not taken:
@@ -134,6 +149,25 @@ def review_data(review: Review) -> dict[str, Any]:
                 "acceptance": _acceptance(one.acceptance) if one.acceptance else None,
             }
             for one in review.conditions
+        ],
+        "earlier": [
+            {"file": one.file, "title": one.title, "fingerprint": one.fingerprint}
+            for one in review.earlier
+        ],
+        "closed": [
+            {
+                "file": one.file,
+                "level": one.level.word,
+                "rule": one.rule,
+                "part": one.part,
+                "text": one.text,
+                "how": one.how,
+                "changes": [
+                    {"value": each.meaning, "then": each.then, "now": each.now}
+                    for each in one.changes
+                ],
+            }
+            for one in review.closed
         ],
         "acceptances": [_acceptance(one) for one in review.acceptances],
         "readings": [

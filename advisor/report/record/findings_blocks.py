@@ -8,6 +8,7 @@ from advisor.facts.origins import Fact, Measured
 from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import Level
 from advisor.findings.wording import fact_text, part_text
+from advisor.handoff.closing import how_text
 from advisor.handoff.model import Review
 from advisor.report.record.blocks import Block, notice, table, text
 from advisor.report.sentences import CONSULT, source_text
@@ -28,6 +29,27 @@ def findings(review: Review) -> list[Block]:
     if rows:
         blocks.append(table("Good to know", ("Number", "What", "Part", "Details"), rows))
     return blocks
+
+
+def earlier(review: Review) -> list[Block]:
+    """What was found on earlier sheets of the vehicle, and how each finding was closed."""
+    if not review.earlier:
+        return [text("No earlier sheet of the vehicle was given.")]
+    if not review.closed:
+        return [text("Every finding of the earlier sheets is still one, or there was none.")]
+    rows = [
+        (
+            one.rule,
+            one.part,
+            one.level.word,
+            one.text,
+            how_text(one),
+        )
+        for one in review.closed
+    ]
+    heads = ("Rule", "Part", "Level", "What was found", "How it was closed")
+    sheets = ", ".join(f"{one.title or one.file} ({one.fingerprint})" for one in review.earlier)
+    return [table("Earlier findings", heads, rows, f"Earlier sheets: {sheets}.")]
 
 
 def _finding(some: list[Finding], review: Review) -> Block:

@@ -7,7 +7,7 @@ import re
 from advisor.handoff.model import Review
 from advisor.report.record.blocks import Block, Part, Section, text
 from advisor.report.record.circuit_tables import devices, runs, short_circuits, switches
-from advisor.report.record.findings_blocks import closed, findings
+from advisor.report.record.findings_blocks import closed, earlier, findings
 from advisor.report.record.open_points import accepted, conditions, obstacles
 from advisor.report.record.parts_tables import (
     differences,
@@ -34,6 +34,7 @@ def technician_part(review: Review, told: Told, drawing: Block, charts: dict[str
         ("conditions", "Open conditions", conditions(review)),
         ("accepted", "Accepted risks", accepted(review)),
         ("findings", "Findings, and how each stands", findings(review)),
+        ("earlier", "Earlier findings, and how each was closed", earlier(review)),
         ("closed", "Closed by readings", closed(screening, told.system)),
         ("readings", "Readings against expectations", readings(review.guide)),
         (

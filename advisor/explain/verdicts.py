@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from advisor.acceptance import Acceptance, accepted_for
 from advisor.engine import Judge, Judgement
 from advisor.explain.condition import Line, in_words
+from advisor.explain.naming import refusal
 from advisor.explain.tree import Node, tree_of_fact
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
@@ -15,7 +16,7 @@ from advisor.facts.origins import Fact, Key, Unknown
 from advisor.findings.causes import Causes
 from advisor.findings.screening import Words, screen
 from advisor.findings.wording import advice_text, fact_text, part_text
-from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
+from advisor.problems import ProblemsFoundError, nearest, shown
 from advisor.rules.rule import Rule, RuleBook
 from advisor.rules.texts import Template
 from advisor.rules.values import Known, Value
@@ -66,8 +67,12 @@ class Explainer:
         Of several parts the only one with the verdict `wanted` is taken. Raises
         ProblemsFoundError with the nearest names, or with the list where it is ambiguous.
         """
-        if name.isdigit():
-            return self._numbered(int(name))
+        if name.isascii() and name.isdigit():
+            found = self._numbered(int(name))
+            if about is not None and about != found.case:
+                problem = f"finding {int(name)} is about {found.case}, not {shown(about)}"
+                raise self._refuse(problem, "leave --about out")
+            return found
         rule = self.book.rule(name)
         if rule is None:
             names = [one.name for one in self.book.rules]
@@ -102,15 +107,6 @@ class Explainer:
             advice = f"see: advisor explain SHEET {found.rule.name} --about {found.case}"
             raise self._refuse(problem, advice)
         return found
-
-    def part(self, name: str) -> str:
-        """The id of a part of the sheet. Raises ProblemsFoundError with the nearest names."""
-        known = [one.id for one in self.facts.build.instances]
-        if name not in known:
-            parts = [one for one in known if one not in ("vehicle", "use", "supply")]
-            near = nearest(name, known) or f"the sheet lists {', '.join(parts[:12])}"
-            raise self._refuse(f"there is no part {shown(name)} in the sheet", near)
-        return name
 
     def _numbered(self, number: int) -> Judgement:
         build = self.facts.build
@@ -214,19 +210,5 @@ class Explainer:
         inputs: tuple[Key, ...] = getattr(fact.origin, "inputs", ())
         return any(self._rests(self.facts.fact(*one), key, seen) for one in inputs)
 
-    def value_key(self, text: str) -> Key:
-        """The value of a text such as `battery.full_voltage`. Raises ProblemsFoundError."""
-        part, _, name = text.rpartition(".")
-        known = [one.id for one in self.facts.build.instances]
-        if part not in known:
-            near = nearest(part, known) or "write part.attribute, such as battery.full_voltage"
-            raise self._refuse(f"there is no part {shown(part or text)} in the sheet", near)
-        subject = self.facts.subject_of(part)
-        attributes = [one.name for one in VOCABULARY.subjects[subject].attributes]
-        if name not in attributes:
-            advice = nearest(name, attributes) or "docs/vocabulary.md lists them"
-            raise self._refuse(f"{shown(name)} is no value of a {subject}", advice)
-        return part, name
-
     def _refuse(self, problem: str, advice: str) -> ProblemsFoundError:
-        return ProblemsFoundError([Problem(self.facts.build.file, Place(), "", problem, advice)])
+        return refusal(self.facts, problem, advice)

@@ -42,9 +42,7 @@ def _rated_current(
     return sum(p / e for p, e in zip(powers, efficiencies, strict=True)) / voltage
 
 
-def _let_through(
-    asked: float, measured: float | None, limits: Sequence[float | None]
-) -> float:
+def _let_through(asked: float, measured: float | None, limits: Sequence[float | None]) -> float:
     """What is left of a demand behind the battery current limits of all controllers.
 
     A measured current counts as it is: it has passed them. One unknown limit is no limit.

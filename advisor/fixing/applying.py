@@ -77,7 +77,10 @@ def _why_not(
         part = part.rpartition(".")[0]
     listed = [one for case, one in cases.items() if not at or case == part]
     if not listed:
-        known = [*(one.offer.name for one in found), *(one.offer.judgement.rule.name for one in found)]
+        known = [
+            *(one.offer.name for one in found),
+            *(one.offer.judgement.rule.name for one in found),
+        ]
         return f"there is no fix {shown(name)}", (
             nearest(name, known) or "advisor fix SHEET lists them"
         )

@@ -1,4 +1,4 @@
-"""Fixes that would make the sheet invalid: refused with the reason, as the sheet's reader says it."""
+"""Fixes that would make the sheet invalid: refused with the reason that its reader gives."""
 
 from __future__ import annotations
 
@@ -25,16 +25,16 @@ class Refused:
 
 
 def sound(build: Build, offers: Iterable[Offer]) -> tuple[list[Offer], list[Refused]]:
-    """The offers that leave the sheet valid, with the ways to write them that do; and the others."""
+    """The offers that leave the sheet valid, written in ways that do; and the others."""
     kept: list[Offer] = []
     refused: list[Refused] = []
     for offer in offers:
         reasons = [why_not(build, variant) for variant in offer.variants]
-        good = [
-            one for one, why in zip(offer.variants, reasons, strict=True) if not why
-        ]
+        good = [one for one, why in zip(offer.variants, reasons, strict=True) if not why]
         if good:
-            kept.append(offer if len(good) == len(reasons) else replace(offer, variants=tuple(good)))
+            kept.append(
+                offer if len(good) == len(reasons) else replace(offer, variants=tuple(good))
+            )
         else:
             refused.append(Refused(offer, reasons[0]))
     return kept, refused

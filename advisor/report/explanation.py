@@ -10,10 +10,11 @@ from advisor.engine import Judgement
 from advisor.explain.tree import Node
 from advisor.explain.verdicts import Explained
 from advisor.findings.risk import level_of
+from advisor.report.plain_words import risk_data, risk_words, terms_in
 from advisor.report.sentences import CAUTIONS, CONSULT
 
 FORMAT = "conversion-advisor-explanation"
-VERSION = "1.1"
+VERSION = "1.2"
 VERDICTS = {
     "violated": "is violated",
     "satisfied": "is satisfied",
@@ -78,6 +79,9 @@ def render_check(
     page.para(f"The check {one.rule.name} {VERDICTS[verdict]}{_how_far(one)}.")
     if one.judgement.on_assumption:
         page.para("The verdict rests on an assumption; look for ASSUMED below.")
+    risk = risk_words(one.rule)
+    if risk:
+        page.para(risk if verdict == "violated" else f"When it is violated: {risk}")
     if verdict == "violated":
         page.heading("What is wrong, and why it matters")
         page.para(one.text)
@@ -94,14 +98,15 @@ def render_check(
     else:
         page.heading("What it looks for")
         page.para(one.rule.because)
+    terms = terms_in(plain_texts(one))
+    if terms:
+        page.heading("Words used above")
+    for term, means in terms.items():
+        page.para(f"{term}: {means}", 0, bullet=True)
     page.heading("The condition")
     if one.rule.applies_text:
         page.para(f"It applies where: {one.rule.applies_text}")
-    page.para("It is violated when:" if one.condition else "")
-    for line in one.condition:
-        answer = {True: "yes", False: "no", None: "nobody knows"}[line.holds]
-        page.para(f"{line.words}: {answer}", line.depth, bullet=True)
-    page.para(f"In the words of the rule: {one.rule.when_text}")
+    _condition(page, one)
     page.heading("The numbers, down to where they came from")
     for name, node in one.values:
         _node(page, node, 0, name)
@@ -111,17 +116,46 @@ def render_check(
         page.heading("The other numbers named above")
         for name, node in one.also:
             _node(page, node, 0, name)
-    for below in one.because_of:
-        page.heading(f"It builds on: {below.rule.title} ({below.rule.name}, {below.part})")
-        page.para(f"That check {VERDICTS[str(below.judgement.verdict)]}. {below.rule.because}")
-        page.para(f"It is violated when: {below.rule.when_text}")
-        for name, node in below.values:
-            _node(page, node, 0, name)
-        for deeper in below.because_of:
-            page.para(f"and that on {deeper.rule.name}, {deeper.part}", 0, bullet=True)
+    _causes(page, one, {(one.rule.name, one.judgement.case)})
     more(page)
     _ending(page, one)
     return page.text()
+
+
+def plain_texts(one: Explained) -> list[str]:
+    """What an explanation says before its numbers."""
+    verdict = str(one.judgement.verdict)
+    said = [one.text, *one.fixes, one.rule.no_fix] if verdict == "violated" else []
+    return [one.rule.title, one.rule.because, *said]
+
+
+def _condition(page: Lines, one: Explained) -> None:
+    if one.condition:
+        page.para("It is violated when:")
+    for line in one.condition:
+        answer = {True: "yes", False: "no", None: "nobody knows"}[line.holds]
+        page.para(f"{line.words}: {answer}", line.depth, bullet=True)
+    page.para(f"In the words of the rule: {one.rule.when_text}")
+
+
+def _causes(page: Lines, one: Explained, told: set[tuple[str, str]]) -> None:
+    """The checks whose conclusions a check reads, and those behind them, each once."""
+    for below in one.because_of:
+        key = below.rule.name, below.judgement.case
+        if key in told:
+            continue
+        told.add(key)
+        page.heading(
+            f"{one.rule.name} builds on: {below.rule.title} ({below.rule.name}, {below.part})"
+        )
+        page.para(f"That check {VERDICTS[str(below.judgement.verdict)]}{_how_far(below)}.")
+        if below.rule.hazard is not None:
+            page.para(below.text)
+        page.para(below.rule.because)
+        _condition(page, below)
+        for name, node in below.values:
+            _node(page, node, 0, name)
+        _causes(page, below, told)
 
 
 def _how_far(one: Explained) -> str:
@@ -195,6 +229,9 @@ def check_data(one: Explained) -> dict[str, Any]:
 def _check(one: Explained) -> dict[str, Any]:
     return {
         "rule": one.rule.name,
+        "title": one.rule.title,
+        "risk": risk_data(one.rule),
+        "terms": terms_in(plain_texts(one)),
         "meaning": one.rule.meaning,
         "wording": one.rule.wording,
         "about": one.judgement.case,

@@ -166,7 +166,7 @@ def apply(
     lines = difflib.unified_diff(
         old.splitlines(keepends=True), new.splitlines(keepends=True), str(sheet), "with the fixes"
     )
-    say("".join(_printable(line) for line in lines))
+    say("".join(lines).replace("\r\n", "\n"))
     outcome = workshop.outcome(values_of([picked]), Judge(workshop.book))
     say("\n" + render_outcome(outcome, units.value, width) + "\n")
     if over:
@@ -177,8 +177,3 @@ def apply(
         say(f"written to {named(output)}; screen it again\n")
     else:
         say("nothing written; add -o NEW.yaml or --over\n")
-
-
-def _printable(line: str) -> str:
-    line = line.removesuffix("\n").removesuffix("\r") + "\n"
-    return "".join(c if c.isprintable() or c in "\n\t" else "?" for c in line)

@@ -111,16 +111,24 @@ def standing(facts: Facts, load: Found, towed: float) -> dict[Key, Traced]:
         words = f"empty load, {_LOAD_REAR:.0%} of what is added, and the hitch of the trailer"
         found["vehicle", "axle_rear_loaded"] = simulated(on_rear, rests, words)
         found |= _uphill(facts, front.value + rear.value + more + _TONGUE * towed, on_rear, rests)
+    else:
+        every = combined(0.0, [front, rear, added])
+        for name in ("axle_rear_loaded", "front_share_uphill"):
+            found["vehicle", name] = Traced(
+                None, "it needs the loads of both axles", missing=every.missing or frozenset()
+            )
     tracks = [read(facts, "vehicle", name) for name in ("track_front", "track_rear")]
     known = [one for one in tracks if one.known]
     height = read(facts, "vehicle", "cog_height")
-    if known and height.known and height.value > 0:
-        track = min(known, key=lambda one: one.value)
+    track = min(known or tracks[:1], key=lambda one: one.value)
+    both = combined(0.0, [track, height])
+    if both.missing is not None:
+        words = "it needs a track and the height of the centre of gravity"
+        found["vehicle", "stability_factor"] = Traced(None, words, missing=both.missing)
+    elif height.value > 0:
         factor = float(stability_factor(track.value, height.value))
         words = "track over twice the height of the centre of gravity"
-        found["vehicle", "stability_factor"] = simulated(
-            factor, combined(0.0, [track, height]), words
-        )
+        found["vehicle", "stability_factor"] = simulated(factor, both, words)
     return found
 
 
@@ -128,7 +136,11 @@ def _uphill(facts: Facts, mass: float, on_rear: float, rests: Found) -> dict[Key
     """Share of the weight that is left on the front axle on the steepest climb."""
     length, height = read(facts, "vehicle", "wheelbase"), read(facts, "vehicle", "cog_height")
     grade = read(facts, "use", "grade_max")
-    if not (length.known and height.known and grade.known) or length.value <= 0:
+    every = combined(0.0, [length, height, grade])
+    if every.missing is not None:
+        words = "it needs the wheelbase, the height of the centre of gravity and the grade"
+        return {("vehicle", "front_share_uphill"): Traced(None, words, missing=every.missing)}
+    if length.value <= 0:
         return {}
     to_front = length.value * on_rear / mass
     places = (mass, to_front, length.value - to_front, height.value, grade.value)

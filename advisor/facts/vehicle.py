@@ -57,6 +57,22 @@ DERIVATIONS: list[Derivation] = [
         "added less removed",
     ),
     derive(
+        "vehicle.gross_mass_max",
+        "vehicle.mass_empty vehicle.original_blocks vehicle.original_block_mass "
+        "vehicle.payload_max",
+        lambda empty, number, mass, payload: empty + number * mass + payload,
+        "mass without batteries, the old blocks, and the rated payload",
+        fallback=True,
+    ),
+    derive(
+        "vehicle.payload_max",
+        "vehicle.mass_empty vehicle.original_blocks vehicle.original_block_mass "
+        "vehicle.gross_mass_max",
+        lambda empty, number, mass, gross: max(gross - empty - number * mass, 0.0),
+        "rated gross mass, less the mass without batteries and the old blocks",
+        fallback=True,
+    ),
+    derive(
         "vehicle.tyre_ratio",
         "vehicle.rolling_radius vehicle.original_rolling_radius",
         lambda now, before: now / before if before else None,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TypeVar
 
@@ -70,15 +70,41 @@ class Review:
     program_version: str
 
 
+_UNDECIDED = "Not decided: "
+_TOLD = 3
+
 _Item = TypeVar("_Item", Obstacle, Condition)
 
 
 def gathered(items: Iterable[_Item]) -> list[tuple[_Item, tuple[str, ...]]]:
-    """The same thing said of several parts once, with all parts; findings stay apart."""
+    """The same thing said of several parts once, with all parts; findings stay apart.
+
+    Undecided checks that wait for the same answer are one thing to find out.
+    """
     found: dict[tuple[object, ...], list[_Item]] = {}
     for one in items:
-        found.setdefault((one.kind, one.rule, one.text, one.ask, one.number), []).append(one)
-    return [(same[0], tuple(one.part for one in same)) for same in found.values()]
+        said: tuple[object, ...] = (
+            () if one.kind == "undecided" else (one.rule, one.text, one.number)
+        )
+        key: tuple[object, ...] = (one.kind, one.ask, *said)
+        found.setdefault(key, []).append(one)
+    return [
+        (_as_one(some), tuple(dict.fromkeys(one.part for one in some))) for some in found.values()
+    ]
+
+
+def _as_one(items: list[_Item]) -> _Item:
+    """Several checks that wait for one answer, under the gravest of them."""
+    titles = list(dict.fromkeys(one.text.removeprefix(_UNDECIDED).rstrip(".") for one in items))
+    if len(titles) == 1:
+        return items[0]
+    more = f"; and {len(titles) - _TOLD} more" if len(titles) > _TOLD else ""
+    return replace(
+        items[0],
+        level=max(one.level for one in items),
+        rule=", ".join(dict.fromkeys(one.rule for one in items)),
+        text=f"{_UNDECIDED}{'; '.join(titles[:_TOLD])}{more}.",
+    )
 
 
 __all__ = ["Condition", "Obstacle", "Outcome", "Review", "gathered"]

@@ -13,6 +13,8 @@ from advisor import __version__
 from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Guide, Standing
 from advisor.engine import Judgement
+from advisor.facts.cases import BuildCases
+from advisor.facts.origins import Fact, Unknown
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level, level_of
 from advisor.findings.wording import part_text
@@ -21,6 +23,7 @@ from advisor.handoff.model import Condition, Obstacle, Outcome, Review
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
 from advisor.vocabulary import VOCABULARY, Kind
+from advisor.wiring.plan import is_wired
 
 
 def review(screening: Screening, guide: Guide, book: RuleBook) -> Review:
@@ -52,6 +55,12 @@ def review(screening: Screening, guide: Guide, book: RuleBook) -> Review:
     )
 
 
+_PLAN = (
+    "Draw the plan of the cables: list each cable under `wiring:`, from which terminal to which, "
+    "its size, its length and where it lies."
+)
+
+
 class _Sorter:
     """Sorts what a screening found into obstacles and conditions."""
 
@@ -61,6 +70,7 @@ class _Sorter:
         self.obstacles: list[Obstacle] = []
         self.conditions: list[Condition] = []
         self.used: list[Judgement] = []
+        self._wired = is_wired(screening.facts.build)
         self._asked = {one.key: one for one in screening.questions}
 
     def take_findings(self) -> None:
@@ -103,10 +113,31 @@ class _Sorter:
 
     def _ask(self, one: Judgement) -> str:
         """What would decide a check, in words."""
+        waits = one.missing <= {"run.present"} and not self._wired
+        if waits and one.verdict is Verdict.UNDETERMINED:
+            return _PLAN
         if not one.missing:
-            return "; ".join(one.reasons) or "It needs more than one fact."
+            return self._unsettled(one)
         asked = [self._question(one, key) for key in sorted(one.missing)]
         return f"Find out: {'; '.join(asked)}."
+
+    def _unsettled(self, one: Judgement) -> str:
+        """What a check waits for that no single answer would give."""
+        cases = BuildCases(self.screening.facts)
+        known = {
+            name.attribute.meaning: cases.fact(one.case, name)
+            for name in one.rule.names
+            if name.attribute.path in VOCABULARY.attributes
+        }
+        missing = [words for words, fact in known.items() if isinstance(fact, Unknown)]
+        assumed = [
+            words for words, fact in known.items() if isinstance(fact, Fact) and fact.assumed
+        ]
+        if one.verdict is not Verdict.UNDETERMINED and assumed:
+            return f"It rests on an assumption about: {'; '.join(assumed)}. State what it is."
+        if missing:
+            return f"The sheet and its plan of the cables do not tell: {'; '.join(missing)}."
+        return "; ".join(one.reasons) or "It needs more than one fact."
 
     def _question(self, one: Judgement, key: str) -> str:
         """A missing fact in words; its part is said where it is not that of the check."""

@@ -10,7 +10,11 @@ from advisor.engine import Judgement
 from advisor.explain.tree import Node
 from advisor.explain.verdicts import Explained
 from advisor.findings.risk import level_of
+<<<<<<< HEAD
 from advisor.report.plain_words import risk_data, risk_words, terms_in
+=======
+from advisor.report.letters import coded
+>>>>>>> main
 from advisor.report.sentences import CAUTIONS, CONSULT
 
 FORMAT = "conversion-advisor-explanation"
@@ -62,7 +66,7 @@ class Lines:
 
 
 def _plain(text: str) -> str:
-    return "".join(c if c.isprintable() or c in "\n " else "?" for c in text)
+    return coded(text)
 
 
 def render_check(

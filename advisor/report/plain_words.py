@@ -156,8 +156,9 @@ def _pattern(term: str) -> re.Pattern[str]:
 _FORMS = {
     "balance": ("balances", "balanced", "balancing"),
     "float": ("floats", "floated", "floating"),
-    "opens": ("opened",),
+    "opens": ("opens", "opened"),
     "plating": ("plates as metal", "plated", "plate as metal"),
+    "residual-current device": ("residual-current devices", "residual-current protection"),
     "sag": ("sags", "sagged", "sagging"),
     "trip of the management": ("management trip", "management trips"),
     "vent": ("vents", "vented", "venting"),

@@ -221,6 +221,11 @@ VEHICLE = (
         "a trial shows that the parking brake held it on the steepest grade",
         M,
     ),
+    flag(
+        "steers_uphill",
+        "a trial shows that it steers on the steepest grade, loaded",
+        M,
+    ),
     # computed
     _most("top_speed", "km/h", "top speed"),
     _most("stopping_distance", "m", "stopping distance from the speed it was tried at"),

@@ -137,6 +137,7 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
         notebook.number(run, "unprotected_length", guard.exposed, "cable to its far end", _TRACED)
         notebook.put(run, "unprotected_allowed", guard.allowed, _REACH)
         notebook.put(run, "way_unprotected", guard.way, "read off the plan")
+        notebook.put(run, "steps_down", False, "no device stands before it")
         at_end = _device_at(found, joint)
         if at_end is not None and guard.exposed.value <= guard.allowed * (1 + 1e-9):
             rating = _rating(found.facts, at_end)

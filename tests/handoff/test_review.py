@@ -179,3 +179,41 @@ def test_the_same_thing_on_several_parts_is_said_once(tmp_path: Path) -> None:
     assert [(one.rule, parts) for one, parts in gathered(found.conditions)] == [
         ("no-coil", ("one", "two"))
     ]
+
+
+def test_checks_that_wait_for_the_same_answer_are_asked_once(tmp_path: Path) -> None:
+    more = "  contactors: [{id: one}, {id: two}]\n"
+    rules = book(
+        tmp_path,
+        rule(
+            "no-coil", "contactor.coil_voltage < 1 V", about="contactor", risk="critical occasional"
+        ),
+        rule(
+            "high-coil",
+            "contactor.coil_voltage > 99 V",
+            about="contactor",
+            risk="critical occasional",
+        ),
+    )
+    found = reviewed(rules, "50 V", more)
+    assert len(found.obstacles) == 4
+    ((one, parts),) = gathered(found.obstacles)
+    assert (one.rule, parts) == ("no-coil, high-coil", ("one", "two"))
+    assert one.ask == "Find out: rated coil voltage."
+
+
+@pytest.mark.parametrize("wired", [False, True])
+def test_what_the_plan_would_tell_asks_for_the_plan(tmp_path: Path, wired: bool) -> None:
+    risk = "critical occasional"
+    rules = book(
+        tmp_path,
+        rule("late", "controller.fed_key_off", about="controller", risk=risk),
+        rule("thin", "run.current_carried > run.ampacity", about="run", risk=risk),
+    )
+    more = "wiring: [{id: lead, from: pack-1.plus, to: drive.plus}]\n" if wired else ""
+    found = reviewed(rules, "50 V", more)
+    asked = {one.rule: one.ask for one in found.obstacles}
+    if wired:
+        assert "do not tell: it stays fed with the key off" in asked["late"]
+    else:
+        assert "`wiring:`" in asked["late"] and asked["late"] == asked["thin"]

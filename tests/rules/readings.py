@@ -55,7 +55,7 @@ HEALTHY: dict[str, str] = {
     "main-contactor.drop_measured": "45 mV",
     "main-contactor.drop_current": "150 A",
     "main-switch.voltage_past_open": "0 V",
-    # 2/0 AWG: 0.3173 Ω/km (NEC chapter 9 Table 8) x 0.9144 m x 150 A = 43.5 mV in 3 ft, 29 mV in 2 ft,
+    # 2/0 AWG: 0.3173 Ω/km (NEC chapter 9 Table 8) x 0.9144 m x 150 A = 43.5 mV in 3 ft, 29 in 2 ft,
     # 21.8 mV in 18 in, 12.1 mV in 10 in; lugs lose 8 to 12 mV more
     # 7 in of 3/0 AWG: 0.2515 Ω/km x 0.178 m x 150 A = 6.7 mV
     "pack-to-fuse.drop_measured": "17 mV",
@@ -100,6 +100,7 @@ HEALTHY: dict[str, str] = {
     "vehicle.stopping_speed_measured": "14.5 mph",
     "vehicle.stopping_distance_measured": "15 ft",
     "vehicle.parking_brake_held": "yes",
+    "vehicle.steers_uphill": "yes",
     "provisions.emergency_stop_works": "yes",
     "provisions.charge_interlock": "yes",
     "provisions.joints_torqued": "yes",

@@ -10,11 +10,8 @@ from advisor.engine import Judgement
 from advisor.explain.tree import Node
 from advisor.explain.verdicts import Explained
 from advisor.findings.risk import level_of
-<<<<<<< HEAD
-from advisor.report.plain_words import risk_data, risk_words, terms_in
-=======
 from advisor.report.letters import coded
->>>>>>> main
+from advisor.report.plain_words import risk_data, risk_words, terms_in
 from advisor.report.sentences import CAUTIONS, CONSULT
 
 FORMAT = "conversion-advisor-explanation"

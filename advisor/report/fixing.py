@@ -17,7 +17,7 @@ from advisor.report.explanation import Lines
 from advisor.report.sentences import CAUTIONS
 
 FORMAT = "conversion-advisor-fixes"
-VERSION = "1.0"
+VERSION = "1.1"
 
 
 def render_fixes(

@@ -158,3 +158,17 @@ def test_the_command_in_every_form(form: str) -> None:
     assert "line" in ran.stdout and "two-lots-in-series.yaml" in ran.stdout
     neither = subprocess.run(call[:5], capture_output=True, text=True, check=False, timeout=120)
     assert neither.returncode == 2 and "--value" in neither.stderr
+
+
+def test_every_earlier_conclusion_is_explained_with_its_numbers() -> None:
+    """One pack out of two leaves 100 A, the drive asks for 152 A: two conclusions below the hill."""
+    found = explainer("winter-hauler")
+    one = found.explained(found.chosen("rolls-back-on-the-grade", None))
+    text = render_check(one, 100, markdown=False)
+    for words in ("DANGER, HIGH risk",
+                  "other checks found: traction battery, opens while driving",
+                  "rolls-back-on-the-grade builds on: Parallel packs that trip in turn",
+                  "cascade-opens-the-battery builds on: The remaining packs cannot carry",
+                  "The drive asks for 152 A. With one pack out, the others give 100 A.",
+                  "grade: a slope"):  # fmt: skip
+        assert words in text

@@ -161,7 +161,7 @@ def test_the_command_in_every_form(form: str) -> None:
 
 
 def test_every_earlier_conclusion_is_explained_with_its_numbers() -> None:
-    """One pack out of two leaves 100 A, the drive asks for 152 A: two conclusions below the hill."""
+    """One pack of two gives 100 A, the drive asks for 152 A: two conclusions below the hill."""
     found = explainer("winter-hauler")
     one = found.explained(found.chosen("rolls-back-on-the-grade", None))
     text = render_check(one, 100, markdown=False)

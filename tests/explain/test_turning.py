@@ -21,7 +21,7 @@ battery: {packs_in_series: 2, packs_in_parallel: 1}
 parts:
   packs:
     - {id: pack-a, count: 2, chemistry: lfp, cells_in_series: 8, nominal_voltage: 25.6 V,
-       full_voltage: 29.2 V, capacity: 100 Ah}
+       full_voltage: 29.2 V, capacity: 100 Ah, bms: {precharge_built_in: no}}
   controllers:
     - {id: ctrl, motor_type: series-dc, input_max: 62 V, precharge_internal: yes,
        capacitance: 9 mF}
@@ -68,8 +68,8 @@ def test_what_is_said_of_another_answer_holds_for_a_sheet_that_gives_it(
 def test_a_whole_number_is_tried_one_lower_and_one_higher() -> None:
     """Two packs of 29.2 V in series make 58.4 V; three would make 87.6 V, above 62 V."""
     found = turned("controller-locks-out-when-full", "ctrl")
-    series = [one for one in found if one.fact.key == ("battery", "packs_in_series")]
-    assert [(one.to, str(one.becomes)) for one in series] == [(3.0, "violated")]
+    packs = [one for one in found if one.fact.key == ("pack-a", "count")]
+    assert [(one.to, str(one.becomes)) for one in packs] == [(3.0, "violated")]
 
 
 def test_nothing_is_turned_into_an_answer_that_is_no_value() -> None:

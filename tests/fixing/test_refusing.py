@@ -96,7 +96,7 @@ def test_every_fix_of_the_shipped_rules_that_is_offered_here_is_valid() -> None:
         ("charger-equalise", 'write "charger-equalises"'),
         ("charger-for-lead-acid", "is not violated; it needs no fix"),
         ("charger-for-lead-acid@mains.1", "charger-for-lead-acid on mains is not violated"),
-        ("coil-hot", "there is no fix"),
+        ("coil-hot@conv.1", "there is no fix"),
         ("nothing-like-it", "advisor fix SHEET lists them"),
         ("outlet-overloaded", "what would decide it"),
     ],

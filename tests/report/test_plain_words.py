@@ -15,7 +15,7 @@ RISKY = [one for one in BOOK.rules if one.hazard is not None and not one.notice]
 
 def said(one: Rule) -> str:
     return " ".join(
-        [one.title, one.because, one.finding.written, *(fix.do.written for fix in one.fixes)]
+        [one.title, one.because, one.finding.text, *(fix.do.text for fix in one.fixes)]
     ).lower()
 
 

@@ -116,12 +116,12 @@ def _one_question(
 def _value(explainer: Any, value: str, width: int, markdown: bool) -> tuple[dict[str, Any], str]:
     from advisor.explain.naming import value_named
     from advisor.explain.tree import tree_of
-    from advisor.report import explanation
+    from advisor.report import explanation, explanation_data
 
     key = value_named(explainer.facts, value)
     node, depending = tree_of(explainer.facts, key, explainer.system), explainer.depending(key)
     text = explanation.render_value(node, depending, width, markdown=markdown)
-    return explanation.value_data(node, depending), text
+    return explanation_data.value_data(node, depending), text
 
 
 def _check(
@@ -129,12 +129,14 @@ def _check(
 ) -> tuple[dict[str, Any], str]:
     """A check; with a time limit also what would flip it."""
     from advisor.explain.sensitivity import sensitivity
-    from advisor.report import explanation, room
+    from advisor.report import explanation, explanation_data, room
 
     one = explainer.explained(asked)
-    data = explanation.check_data(one)
+    data = explanation_data.check_data(one)
     if seconds is None:
-        return data, explanation.render_check(one, width, markdown=markdown)
+        return data, explanation.render_check(
+            one, width, markdown=markdown, system=explainer.system
+        )
     with waiting("moving each value") as tell:
         found = sensitivity(
             explainer.facts, explainer.book, asked, explainer.everything, seconds, tell
@@ -144,7 +146,9 @@ def _check(
         room.add_room(page, found, explainer.system)
 
     data["sensitivity"] = room.room_data(found)
-    return data, explanation.render_check(one, width, markdown=markdown, more=more)
+    return data, explanation.render_check(
+        one, width, markdown=markdown, system=explainer.system, more=more
+    )
 
 
 def _between(

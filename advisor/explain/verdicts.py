@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.acceptance import Acceptance, accepted_for
 from advisor.engine import Judge, Judgement
 from advisor.explain.condition import Line, in_words
 from advisor.explain.naming import refusal
+from advisor.explain.reach import needed_rules
 from advisor.explain.tree import Node, tree_of_fact
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Unknown
 from advisor.findings.causes import Causes
 from advisor.findings.screening import Words, screen
+from advisor.findings.tolerances import Marginal, marginal
 from advisor.findings.wording import advice_text, fact_text, part_text
 from advisor.problems import ProblemsFoundError, nearest, shown
 from advisor.rules.rule import Rule, RuleBook
@@ -29,7 +31,8 @@ class Explained:
 
     `values` are the trees of what its condition reads, by the name the rule uses; `text` is its
     finding with the numbers in, `fixes` what to do; `also` the trees of what only these texts
-    show; `because_of` the checks whose conclusions it reads; `accepted` who accepts it.
+    show; `because_of` the checks whose conclusions it reads; `accepted` who accepts it;
+    `marginal` the ends of stated tolerances at which it comes out otherwise.
     """
 
     judgement: Judgement
@@ -41,6 +44,7 @@ class Explained:
     because_of: tuple[Explained, ...]
     condition: tuple[Line, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
+    marginal: tuple[Marginal, ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -125,7 +129,16 @@ class Explainer:
     def explained(self, judgement: Judgement) -> Explained:
         """A check with all that it rests on."""
         causes = Causes(self.everything, self._cases.related)
-        return self._explained(judgement, causes, set(), set())
+        one = self._explained(judgement, causes, set(), set())
+        return replace(one, marginal=tuple(self._marginal(judgement)))
+
+    def _marginal(self, judgement: Judgement) -> list[Marginal]:
+        """The ends of the tolerances of the sheet, judged by this rule and what it rests on."""
+        if judgement.rule.hazard is None:
+            return []
+        small = replace(self.book, rules=needed_rules(self.book, judgement.rule))
+        found = marginal(self.facts, self.everything, Judge(small))
+        return [one for one in found if one.judgement is judgement]
 
     def _explained(
         self, judgement: Judgement, causes: Causes, seen: set[Key], open_ones: set[int]

@@ -13,7 +13,8 @@ from advisor.explain.turning import Turn
 from advisor.facts.origins import Key
 from advisor.findings.risk import level_of
 from advisor.findings.wording import fact_text
-from advisor.report.explanation import FORMAT, VERDICTS, VERSION, Lines
+from advisor.report.explanation import VERDICTS, Lines
+from advisor.report.explanation_data import FORMAT, VERSION
 from advisor.report.sentences import CAUTIONS
 from advisor.rules.values import Verdict
 from advisor.units import show

@@ -105,3 +105,65 @@ def test_open_checks_are_not_passed_over() -> None:
     assert int(number[1]) > 100
     both = advisor("compare", SCENARIOS / "three-facts.yaml", SERIES, "--format", "csv")
     assert f"nothing found, but {number[1]} undecided: no all-clear" in both.stdout
+
+
+def test_apply_says_what_all_fixes_together_clear_and_break() -> None:
+    """A management with a switch of its own is of no use where the charge lead goes past it."""
+    sheet = SCENARIOS / "bargain-parts.yaml"
+    ran = advisor("apply", sheet, "management-cannot-switch", "charger-equalises")
+    assert ran.returncode == 0
+    told = " ".join(ran.stdout.split())
+    assert "clears charger-equalises on old-charger (high)" in told
+    assert "BREAKS current-past-the-management on old-charger (high)" in told
+
+
+def test_a_difference_of_windows_lines_is_readable(tmp_path: Path) -> None:
+    own = tmp_path / "own.yaml"
+    own.write_bytes(SERIES.read_bytes().replace(b"\n", b"\r\n"))
+    ran = advisor("apply", own, EQUALISE, "--over")
+    assert ran.returncode == 0 and "equalise: no\n" in ran.stdout
+    old = SERIES.read_bytes().replace(b"      equalise: yes\n", b"      equalise: no\n")
+    assert own.read_bytes() == old.replace(b"\n", b"\r\n")
+
+
+SHOP = """ruleset: own-shop
+version: 1.0.0
+issued: 2026-11-24
+title: Chargers in our shop
+changes:
+  - {version: 1.0.0, note: first issue}
+rules:
+  - rule: charger-set-for-our-packs
+    about: charger
+    stage: order
+    title: The charger is not set for our packs
+    when: charger.set_voltage > 10 V
+    hazard: {kind: damage, severity: marginal, probability: probable}
+    finding: "{charger} is set to {charger.set_voltage}."
+    because: A mistyped number of a shop stands for one here.
+    fixes:
+      - do: Set it low.
+        set: {charger.set_voltage: -5 V}
+    wrong_when: Another pack is charged.
+    consult: none
+    sources:
+      - common practice, no source
+    examples:
+      - {given: {charger.set_voltage: 58.4 V}, verdict: violated}
+      - {given: {charger.set_voltage: 10 V}, verdict: satisfied, boundary: true}
+      - {given: {charger.set_voltage: 5 V}, verdict: satisfied}
+      - {given: {}, verdict: undetermined}
+"""
+
+
+def test_a_fix_that_makes_the_sheet_invalid_is_refused_with_the_reason(tmp_path: Path) -> None:
+    (tmp_path / "own.yaml").write_text(SHOP, encoding="utf-8")
+    ran = advisor("fix", SERIES, "--rules", tmp_path, "--json")
+    data = json.loads(ran.stdout)
+    assert [one["name"] for one in data["refused"]] == ["charger-set-for-our-packs@kept-charger.1"]
+    assert "too low for the charge voltage" in data["refused"][0]["reason"]
+    assert all(one["rule"] != "charger-set-for-our-packs" for one in data["fixes"])
+    text = advisor("fix", SERIES, "--rules", tmp_path).stdout
+    assert "Refused, because the sheet would be invalid (1)" in text
+    ran = advisor("apply", SERIES, "charger-set-for-our-packs", "--rules", tmp_path)
+    assert ran.returncode == 2 and "too low for the charge voltage" in ran.stderr

@@ -29,6 +29,14 @@ def rows_of(path: Path, problems: list[Problem]) -> Iterator[tuple[str, Node]]:
         place = Place(1, head.index(one) + 1)
         advice = nearest(one, [*known, *_HEAD]) or "remove the column"
         problems.append(Problem(name, place, "", f"{shown(one)} is no column", advice))
+    twice = sorted({one for one in head if one and head.count(one) > 1})
+    for one in twice:
+        second = len(head) - head[::-1].index(one)
+        advice = "keep one of the two columns"
+        problem = f"the column {shown(one)} is there twice"
+        problems.append(Problem(name, Place(1, second), "", problem, advice))
+    if twice:
+        return
     lacking = [one for one in ("id", "kind") if one not in head]
     if lacking:
         advice = "start the first line with id,kind,title,price"
@@ -46,7 +54,7 @@ def rows_of(path: Path, problems: list[Problem]) -> Iterator[tuple[str, Node]]:
                 if len(row) > len(head)
                 else f"{shown(cells.get('kind', ''))} is no kind of part"
             )
-            advice = f"write one of: {', '.join(PARTS)}" if not kind else "quote cells with commas"
+            advice = "quote cells with commas" if kind else _known_kind(cells.get("kind", ""))
             problems.append(Problem(name, Place(number, 1), "", problem, advice))
             continue
         entries: dict[str, Node] = {}
@@ -63,6 +71,11 @@ def _kind(text: str) -> str:
     if text in PARTS:
         return text
     return next((section for section, one in PARTS.items() if one.name == text), "")
+
+
+def _known_kind(text: str) -> str:
+    kinds = [one.name for one in PARTS.values()]
+    return nearest(text, [*kinds, *PARTS]) or f"write one of: {', '.join(kinds)}"
 
 
 def _rows(path: Path) -> list[list[str]]:

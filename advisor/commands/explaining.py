@@ -72,9 +72,7 @@ def explain(
     from advisor.report.provenance import basis_data, with_basis
     from advisor.sheet.reading import read_sheet
 
-    if sum(one is not None for one in (name, value, clear, between)) != 1:
-        problem = "name a finding or a rule, or give one of --clear, --between, --value"
-        raise refuse("explain", problem, "such as: explain SHEET 1")
+    _one_question(name, value, clear, between, about, sensitivity=sensitivity)
     build = read_sheet(sheet)
     facts = facts_with_plan(build) or facts_of(build)
     book = book_with(rules)
@@ -96,14 +94,34 @@ def explain(
     put(text, output)
 
 
-def _value(explainer: Any, value: str, width: int, markdown: bool) -> tuple[dict[str, Any], str]:
-    from advisor.explain.tree import tree_of
-    from advisor.report import explanation
+def _one_question(
+    name: str | None,
+    value: str | None,
+    clear: str | None,
+    between: tuple[str, str] | None,
+    about: str | None,
+    *,
+    sensitivity: bool,
+) -> None:
+    """Refuse none or several questions at once, and options that the question has no use for."""
+    if sum(one is not None for one in (name, value, clear, between)) != 1:
+        problem = "give one of: a finding or a rule, --clear, --between, --value"
+        raise refuse("explain", problem, "such as: explain SHEET 1")
+    if value is not None or between is not None:
+        for option, given in (("--about", about is not None), ("--sensitivity", sensitivity)):
+            if given:
+                raise refuse(option, "goes with a finding or a rule only", "leave it out")
 
-    key = explainer.value_key(value)
+
+def _value(explainer: Any, value: str, width: int, markdown: bool) -> tuple[dict[str, Any], str]:
+    from advisor.explain.naming import value_named
+    from advisor.explain.tree import tree_of
+    from advisor.report import explanation, explanation_data
+
+    key = value_named(explainer.facts, value)
     node, depending = tree_of(explainer.facts, key, explainer.system), explainer.depending(key)
     text = explanation.render_value(node, depending, width, markdown=markdown)
-    return explanation.value_data(node, depending), text
+    return explanation_data.value_data(node, depending), text
 
 
 def _check(
@@ -111,12 +129,14 @@ def _check(
 ) -> tuple[dict[str, Any], str]:
     """A check; with a time limit also what would flip it."""
     from advisor.explain.sensitivity import sensitivity
-    from advisor.report import explanation, room
+    from advisor.report import explanation, explanation_data, room
 
     one = explainer.explained(asked)
-    data = explanation.check_data(one)
+    data = explanation_data.check_data(one)
     if seconds is None:
-        return data, explanation.render_check(one, width, markdown=markdown)
+        return data, explanation.render_check(
+            one, width, markdown=markdown, system=explainer.system
+        )
     with waiting("moving each value") as tell:
         found = sensitivity(
             explainer.facts, explainer.book, asked, explainer.everything, seconds, tell
@@ -126,16 +146,19 @@ def _check(
         room.add_room(page, found, explainer.system)
 
     data["sensitivity"] = room.room_data(found)
-    return data, explanation.render_check(one, width, markdown=markdown, more=more)
+    return data, explanation.render_check(
+        one, width, markdown=markdown, system=explainer.system, more=more
+    )
 
 
 def _between(
     explainer: Any, parts: tuple[str, str], stage: str, width: int, markdown: bool
 ) -> tuple[dict[str, Any], str]:
     from advisor.explain.between import between
+    from advisor.explain.naming import part_named
     from advisor.report.room import between_data, render_between
 
-    first, second = (explainer.part(one) for one in parts)
+    first, second = (part_named(explainer.facts, one) for one in parts)
     if first == second:
         raise refuse("--between", f"{first} twice", "name two parts")
     found = between(explainer.facts, explainer.everything, first, second, stage)

@@ -61,18 +61,18 @@ def fix(
     if catalogue is not None:
         put(_replaced(sheet, catalogue, seconds, units.value, width, rules, as_json=json), output)
         return
-    workshop, found = _tried_all(sheet, units.value, rules)
+    workshop, found, refused = _tried_all(sheet, units.value, rules)
     wanted = LEVELS[level.value]
     with waiting("looking for the smallest set") as tell:
         best = plan(workshop, Judge(workshop.book), found, wanted, seconds, tell)
     build = workshop.facts.build
     if json:
-        data = {**fixes_data(found, best, wanted), "basis": basis_data(workshop.book)}
+        data = {**fixes_data(found, best, wanted, refused), "basis": basis_data(workshop.book)}
         text = json_text.dumps(data, indent=2) + "\n"
     else:
         title = build.title or build.file
         undecided = workshop.undecided(build.stage or "order")
-        text = render_fixes(title, found, best, wanted, units.value, width, undecided)
+        text = render_fixes(title, found, best, wanted, units.value, width, undecided, refused)
         text = with_basis(text, workshop.book, width)
     put(text, output)
 
@@ -111,10 +111,11 @@ def _replaced(
     return with_basis(text, book, width)
 
 
-def _tried_all(sheet: Path, system: str, rules: Path | None) -> tuple[Any, Any]:
-    """A build with its offered fixes tried."""
+def _tried_all(sheet: Path, system: str, rules: Path | None) -> tuple[Any, Any, Any]:
+    """A build with its offered fixes tried, and those refused."""
     from advisor.facts import facts_of
     from advisor.fixing.offers import offers
+    from advisor.fixing.refusing import sound
     from advisor.fixing.trials import tried
     from advisor.fixing.workshop import Workshop
     from advisor.sheet.reading import read_sheet
@@ -122,8 +123,9 @@ def _tried_all(sheet: Path, system: str, rules: Path | None) -> tuple[Any, Any]:
     build = read_sheet(sheet)
     facts = facts_with_plan(build) or facts_of(build)
     workshop = Workshop(facts, book_with(rules))
+    kept, refused = sound(build, offers(facts, workshop.before.values(), system))
     with waiting("trying the fixes") as tell:
-        return workshop, tried(workshop, offers(facts, workshop.before.values(), system), tell)
+        return workshop, tried(workshop, kept, tell), refused
 
 
 @app.command()
@@ -138,27 +140,35 @@ def apply(
     over: Annotated[
         bool, typer.Option("--over", help="Write over the sheet itself instead.")
     ] = False,
+    units: UnitsOption = Units.SI,
+    width: Annotated[int, typer.Option(min=60, max=400, help="Columns of the text.")] = 100,
     rules: RulesOption = None,
 ) -> None:
     """Write a sheet with some fixes in; comments and order stay. Without a file only show it.
 
     Exit code: 0 written or shown, 2 the sheet, a fix or the call is wrong, 3 internal error.
     """
+    from advisor.engine import Judge
     from advisor.fixing.applying import chosen_fixes
+    from advisor.fixing.trials import values_of
+    from advisor.report.fixing import render_outcome
     from advisor.sheet.rewriting import with_values
     from advisor.writing import replace_file, write_new
 
     if over and output is not None:
         raise refuse("--over", "goes without --output", "give one of them")
-    workshop, found = _tried_all(sheet, "si", rules)
+    workshop, found, refused = _tried_all(sheet, units.value, rules)
     build = workshop.facts.build
-    changes = chosen_fixes(build.file, found, fixes)
+    picked = chosen_fixes(build.file, found, refused, workshop.before, fixes)
+    changes = {key: text for key, (text, _) in picked.items()}
     old = sheet.read_bytes().decode("utf-8")
     new = with_values(old, build, changes)
     lines = difflib.unified_diff(
         old.splitlines(keepends=True), new.splitlines(keepends=True), str(sheet), "with the fixes"
     )
     say("".join(lines).replace("\r\n", "\n"))
+    outcome = workshop.outcome(values_of([picked]), Judge(workshop.book))
+    say("\n" + render_outcome(outcome, units.value, width) + "\n")
     if over:
         replace_file(sheet, new)
         say(f"written over {named(sheet)}; screen it again\n")

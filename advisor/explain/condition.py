@@ -25,7 +25,7 @@ from advisor.rules.tree import (
 from advisor.rules.values import Known, Row
 from advisor.rules.words import OPPOSITE, ORDER, SIGNS, extreme
 from advisor.units import show
-from advisor.vocabulary import Name
+from advisor.vocabulary import VOCABULARY, Name
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +76,12 @@ def _words(tree: Condition, row: Row, system: str) -> str:
             words = " or ".join(inner.words)
             return f"{_meaning(inner.name)} is not {words}{_said(inner.name, row)}"
         case Holds():
+            if _is_concluded(tree.name):
+                return f"other checks found: {_concluded(tree.name)}"
             return f"it is so that {_meaning(tree.name)}"
         case Not(of=Holds() as inner):
+            if _is_concluded(inner.name):
+                return f"no other check found: {_concluded(inner.name)}"
             return f"it is not so that {_meaning(inner.name)}"
         case IsKnown():
             return f"it is known: {_meaning(tree.name)}"
@@ -88,6 +92,18 @@ def _words(tree: Condition, row: Row, system: str) -> str:
 
 def _meaning(name: Name) -> str:
     return name.attribute.meaning or name.written
+
+
+def _is_concluded(name: Name) -> bool:
+    """A statement of other rules, not a value of the vocabulary."""
+    return name.attribute.path not in VOCABULARY.attributes
+
+
+def _concluded(name: Name) -> str:
+    """The part and what was found about it."""
+    subject = VOCABULARY.subjects.get(name.attribute.subject)
+    part = subject.meaning if subject is not None else name.attribute.subject
+    return f"{part}, {_meaning(name)}"
 
 
 def _said(name: Name, row: Row) -> str:

@@ -15,9 +15,10 @@ from dataclasses import dataclass
 from advisor.driving.simulated import SOURCE
 from advisor.engine import Judgement
 from advisor.explain.reach import Reach, needed_rules
+from advisor.explain.turning import Turn, can_turn, turns
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
-from advisor.facts.origins import Assumed, Fact, Key
+from advisor.facts.origins import Assumed, Fact, Key, Value
 from advisor.findings.causes import Causes
 from advisor.findings.judged import Judged, judged
 from advisor.rules.rule import RuleBook
@@ -67,12 +68,16 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class Sensitivity:
-    """The values that flip a verdict, the nearest first, and those there was no time to look at."""
+    """The values that flip a verdict, the nearest first, and those there was no time to look at.
+
+    `turns` are answers, words and whole numbers that flip it when they are another.
+    """
 
     judgement: Judgement
     rooms: tuple[Room, ...]
     looked_at: int
     left_out: tuple[Key, ...]
+    turns: tuple[Turn, ...] = ()
 
 
 def sensitivity(
@@ -83,9 +88,10 @@ def sensitivity(
     seconds: float = 60.0,
     tell: Callable[[int, int], None] = lambda done, total: None,
 ) -> Sensitivity:
-    """Every number under a check that flips its verdict when it alone moves, in a time limit."""
+    """Every value under a check that flips its verdict when it alone changes, in a time limit."""
     trial = _Trial(facts, book, judgement, everything)
     leaves = trial.leaves()
+    turned: list[Turn] = []
     until = time.monotonic() + seconds
     rooms: list[Room] = []
     left_out: list[Key] = []
@@ -94,12 +100,16 @@ def sensitivity(
         if time.monotonic() > until:
             left_out.append(fact.key)
             continue
+        if not _movable(fact):
+            turned += turns(fact, judgement.verdict, trial.turned)
+            continue
         found = trial.room(fact)
         if found is not None:
             rooms.append(found)
     tell(len(leaves), len(leaves))
     rooms.sort(key=lambda one: one.nearest)
-    return Sensitivity(judgement, tuple(rooms), len(leaves) - len(left_out), tuple(left_out))
+    looked_at = len(leaves) - len(left_out)
+    return Sensitivity(judgement, tuple(rooms), looked_at, tuple(left_out), tuple(turned))
 
 
 class _Trial:
@@ -121,11 +131,17 @@ class _Trial:
         self.worked = judged(facts if driven else facts.with_survey(survey), book, rules)
 
     def leaves(self) -> list[Fact]:
-        """The numbers at the bottom that somebody wrote, measured or assumed."""
-        facts = (self.facts.fact(*key) for key in self.reach.leaves(self.under))
-        return [one for one in facts if isinstance(one, Fact) and _movable(one)]
+        """What is at the bottom that somebody wrote, measured or assumed: first the numbers."""
+        facts = [self.facts.fact(*key) for key in self.reach.leaves(self.under)]
+        known = [one for one in facts if isinstance(one, Fact)]
+        numbers = [one for one in known if _movable(one)]
+        return [*numbers, *(one for one in known if not _movable(one) and can_turn(one))]
 
-    def judged(self, start: Judged, key: Key, value: float) -> Judgement:
+    def turned(self, key: Key, value: Value) -> Judgement:
+        """The check with another answer or word in place; the plan and the trips worked again."""
+        return self.judged(self.worked, key, value)
+
+    def judged(self, start: Judged, key: Key, value: Value) -> Judgement:
         """The check with a value in place."""
         moved = start.facts.with_values("on trial", {key: value})
         return start.after(moved).checks[self.judgement.rule.name, self.judgement.case]

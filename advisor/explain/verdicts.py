@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.acceptance import Acceptance, accepted_for
 from advisor.engine import Judge, Judgement
 from advisor.explain.condition import Line, in_words
+from advisor.explain.naming import refusal
+from advisor.explain.reach import needed_rules
 from advisor.explain.tree import Node, tree_of_fact
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Unknown
 from advisor.findings.causes import Causes
 from advisor.findings.screening import Words, screen
+from advisor.findings.tolerances import Marginal, marginal
 from advisor.findings.wording import advice_text, fact_text, part_text
-from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
+from advisor.problems import ProblemsFoundError, nearest, shown
 from advisor.rules.rule import Rule, RuleBook
 from advisor.rules.texts import Template
 from advisor.rules.values import Known, Value
@@ -28,7 +31,8 @@ class Explained:
 
     `values` are the trees of what its condition reads, by the name the rule uses; `text` is its
     finding with the numbers in, `fixes` what to do; `also` the trees of what only these texts
-    show; `because_of` the checks whose conclusions it reads; `accepted` who accepts it.
+    show; `because_of` the checks whose conclusions it reads; `accepted` who accepts it;
+    `marginal` the ends of stated tolerances at which it comes out otherwise.
     """
 
     judgement: Judgement
@@ -40,6 +44,7 @@ class Explained:
     because_of: tuple[Explained, ...]
     condition: tuple[Line, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
+    marginal: tuple[Marginal, ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -66,8 +71,12 @@ class Explainer:
         Of several parts the only one with the verdict `wanted` is taken. Raises
         ProblemsFoundError with the nearest names, or with the list where it is ambiguous.
         """
-        if name.isdigit():
-            return self._numbered(int(name))
+        if name.isascii() and name.isdigit():
+            found = self._numbered(int(name))
+            if about is not None and about != found.case:
+                problem = f"finding {int(name)} is about {found.case}, not {shown(about)}"
+                raise self._refuse(problem, "leave --about out")
+            return found
         rule = self.book.rule(name)
         if rule is None:
             names = [one.name for one in self.book.rules]
@@ -103,15 +112,6 @@ class Explainer:
             raise self._refuse(problem, advice)
         return found
 
-    def part(self, name: str) -> str:
-        """The id of a part of the sheet. Raises ProblemsFoundError with the nearest names."""
-        known = [one.id for one in self.facts.build.instances]
-        if name not in known:
-            parts = [one for one in known if one not in ("vehicle", "use", "supply")]
-            near = nearest(name, known) or f"the sheet lists {', '.join(parts[:12])}"
-            raise self._refuse(f"there is no part {shown(name)} in the sheet", near)
-        return name
-
     def _numbered(self, number: int) -> Judgement:
         build = self.facts.build
         found = screen(
@@ -129,7 +129,16 @@ class Explainer:
     def explained(self, judgement: Judgement) -> Explained:
         """A check with all that it rests on."""
         causes = Causes(self.everything, self._cases.related)
-        return self._explained(judgement, causes, set(), set())
+        one = self._explained(judgement, causes, set(), set())
+        return replace(one, marginal=tuple(self._marginal(judgement)))
+
+    def _marginal(self, judgement: Judgement) -> list[Marginal]:
+        """The ends of the tolerances of the sheet, judged by this rule and what it rests on."""
+        if judgement.rule.hazard is None:
+            return []
+        small = replace(self.book, rules=needed_rules(self.book, judgement.rule))
+        found = marginal(self.facts, self.everything, Judge(small))
+        return [one for one in found if one.judgement is judgement]
 
     def _explained(
         self, judgement: Judgement, causes: Causes, seen: set[Key], open_ones: set[int]
@@ -214,19 +223,5 @@ class Explainer:
         inputs: tuple[Key, ...] = getattr(fact.origin, "inputs", ())
         return any(self._rests(self.facts.fact(*one), key, seen) for one in inputs)
 
-    def value_key(self, text: str) -> Key:
-        """The value of a text such as `battery.full_voltage`. Raises ProblemsFoundError."""
-        part, _, name = text.rpartition(".")
-        known = [one.id for one in self.facts.build.instances]
-        if part not in known:
-            near = nearest(part, known) or "write part.attribute, such as battery.full_voltage"
-            raise self._refuse(f"there is no part {shown(part or text)} in the sheet", near)
-        subject = self.facts.subject_of(part)
-        attributes = [one.name for one in VOCABULARY.subjects[subject].attributes]
-        if name not in attributes:
-            advice = nearest(name, attributes) or "docs/vocabulary.md lists them"
-            raise self._refuse(f"{shown(name)} is no value of a {subject}", advice)
-        return part, name
-
     def _refuse(self, problem: str, advice: str) -> ProblemsFoundError:
-        return ProblemsFoundError([Problem(self.facts.build.file, Place(), "", problem, advice)])
+        return refusal(self.facts, problem, advice)

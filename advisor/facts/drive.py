@@ -42,6 +42,17 @@ def _rated_current(
     return sum(p / e for p, e in zip(powers, efficiencies, strict=True)) / voltage
 
 
+def _let_through(asked: float, measured: float | None, limits: Sequence[float | None]) -> float:
+    """What is left of a demand behind the battery current limits of all controllers.
+
+    A measured current counts as it is: it has passed them. One unknown limit is no limit.
+    """
+    known = [one for one in limits if one is not None]
+    if measured is not None or not known or len(known) < len(limits):
+        return asked
+    return min(asked, sum(known))
+
+
 def _allowed_time(asked: float, continuous: float, peak: float, peak_time: float | None) -> Result:
     """Time a battery can give a current between its continuous and its peak limit.
 
@@ -171,6 +182,14 @@ DERIVATIONS: list[Derivation] = [
         lambda currents: sum(currents) if currents else None,
         "the rated motor currents, as if the controllers were at full duty",
         "power balance of a chopper",
+    ),
+    derive(
+        "battery.demand_limited",
+        "battery.demand_continuous use.battery_current_sustained? "
+        "controller[].battery_current_limit?",
+        _let_through,
+        "what is asked for, at most the battery current limits of all controllers",
+        "a controller passes no more than its limit",
     ),
     derive(
         "battery.drives",

@@ -22,7 +22,7 @@ class Finding:
     `names` holds the facts behind the names its texts and its condition read. `follows` are the
     findings that hang on this one; `milder` the checks on the same cause that it makes redundant.
     `rests_on` are the assumed facts under it. `accepted` says who looked at it and accepts it; it
-    stays a finding.
+    stays a finding. `marginal` are the ends of stated tolerances at which it comes out otherwise.
     """
 
     judgement: Judgement
@@ -37,6 +37,7 @@ class Finding:
     follows: list[Finding] = field(default_factory=list)
     milder: list[Finding] = field(default_factory=list)
     accepted: tuple[Acceptance, ...] = ()
+    marginal: tuple[Marginal, ...] = ()
 
     @property
     def rule(self) -> Rule:

@@ -51,10 +51,13 @@ def screen(
     sorter = _Sorter(cases, causes, system, due, book)
     for judgement in judgements:
         sorter.take(judgement)
+    ends = marginal(facts, judgements, judge)
+    for one in sorter.findings:
+        one.marginal = tuple(end for end in ends if end.judgement is one.judgement)
     findings, notices = arrange(sorter.findings, causes)
     asked = questions(facts, sorter.waiting)
-    keys = {one.key for one in asked}
-    later = [one for one in questions(facts, sorter.waiting_later) if one.key not in keys]
+    keys = {each.key for each in asked}
+    later = [each for each in questions(facts, sorter.waiting_later) if each.key not in keys]
     return Screening(
         facts=facts,
         stage=due,
@@ -64,7 +67,7 @@ def screen(
         later=tuple(later),
         undecided=tuple(sorter.waiting),
         passed=tuple(sorted(sorter.passed, key=_tightness)),
-        marginal=tuple(marginal(facts, judgements, judge)),
+        marginal=tuple(ends),
         figures=tuple(figures(facts)),
         assumptions=tuple(_assumed_under(facts, judgements, cases)),
         disagreements=tuple(facts.disagreements.values()),

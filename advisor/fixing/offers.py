@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
 from advisor.engine import Judgement
 from advisor.facts import Facts
@@ -122,7 +123,7 @@ def _text(
     if how is not None and number:
         step = 10.0 ** (math.floor(math.log10(abs(number))) - 2)
         number = how(round(number / step, 6)) * step  # 58.4 stays 58.4 whichever way it is rounded
-    words = f"{number:.6g}"
+    words = format(Decimal(f"{number:.6g}"), "f")  # a sheet takes no exponent
     text = f"{words} {used.spelling}".strip()
     return text, float(words) * used.factor + used.offset
 

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from advisor.catalogue import Catalogue, Entry
+from advisor.sheet.alternatives import with_instances
 from advisor.sheet.build import Build, Instance
 from advisor.vocabulary import VOCABULARY, Ask
 
@@ -71,7 +72,7 @@ def with_parts(build: Build, choices: Iterable[Choice]) -> Build:
                 own = identity + part.id.removeprefix(choice.entry.id)
                 was = old.get(own)
                 new[own] = _placed(part, own, was)
-    return replace(build, instances=tuple(new.get(one.id, one) for one in build.instances))
+    return with_instances(build, tuple(new.get(one.id, one) for one in build.instances))
 
 
 def _placed(part: Instance, identity: str, was: Instance | None) -> Instance:

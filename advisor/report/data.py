@@ -28,8 +28,8 @@ from advisor.facts.origins import (
 from advisor.findings.questions import Question
 from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import level_of
-from advisor.findings.tolerances import Marginal
-from advisor.findings.wording import fact_text, value_text
+from advisor.findings.wording import fact_text
+from advisor.report.marginal import marginal_data
 from advisor.report.provenance import (
     book_fingerprints,
     rules_data,
@@ -39,7 +39,7 @@ from advisor.report.provenance import (
 )
 from advisor.report.sentences import CAUTIONS, CONSULT, headline
 from advisor.units import unit
-from advisor.vocabulary import VOCABULARY, Kind
+from advisor.vocabulary import Kind
 
 FORMAT = "conversion-advisor-screening"
 VERSION = "1.1"
@@ -75,7 +75,7 @@ def as_data(screening: Screening, system: str) -> dict[str, Any]:
         "later_questions": [_question(one) for one in screening.later],
         "undecided": [_undecided(one) for one in screening.undecided],
         "passed": [_passed(one, origins) for one in screening.passed],
-        "marginal": [_marginal(one, system) for one in screening.marginal],
+        "marginal": [marginal_data(one, system) for one in screening.marginal],
         "figures": [origins.value(fact) for fact in screening.figures],
         "assumptions": [origins.value(fact) for fact in screening.assumptions],
         "disagreements": [
@@ -266,21 +266,6 @@ def _question(one: Question) -> dict[str, Any]:
         "waits": [
             {"rule": judgement.rule.name, "about": judgement.case} for judgement in one.waits
         ],
-    }
-
-
-def _marginal(one: Marginal, system: str) -> dict[str, Any]:
-    attribute = VOCABULARY.attributes[f"{one.subject}.{one.key[1]}"]
-    return {
-        "rule": one.judgement.rule.name,
-        "about": one.judgement.case,
-        "level": one.level.word,
-        "value": question_key(*one.key),
-        "written": one.written.text,
-        "line": one.written.place.line,
-        "verdict": str(one.judgement.verdict),
-        "at": value_text(attribute, one.at, system),
-        "verdict_there": str(one.corner),
     }
 
 

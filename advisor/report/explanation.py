@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable
-from typing import Any
 
 from advisor.engine import Judgement
 from advisor.explain.tree import Node
 from advisor.explain.verdicts import Explained
 from advisor.findings.risk import level_of
 from advisor.report.letters import coded
+from advisor.report.marginal import marginal_sentence
+from advisor.report.plain_words import risk_words, terms_in
 from advisor.report.sentences import CAUTIONS, CONSULT
 
-FORMAT = "conversion-advisor-explanation"
-VERSION = "1.1"
 VERDICTS = {
     "violated": "is violated",
     "satisfied": "is satisfied",
@@ -70,6 +69,7 @@ def render_check(
     width: int,
     *,
     markdown: bool,
+    system: str = "si",
     more: Callable[[Lines], None] = lambda page: None,
 ) -> str:
     """A check explained: in plain words first, then every number down to where it came from."""
@@ -79,6 +79,12 @@ def render_check(
     page.para(f"The check {one.rule.name} {VERDICTS[verdict]}{_how_far(one)}.")
     if one.judgement.on_assumption:
         page.para("The verdict rests on an assumption; look for ASSUMED below.")
+    unsure = marginal_sentence(one.marginal, system)
+    if unsure:
+        page.para(unsure[0].upper() + unsure[1:])
+    risk = risk_words(one.rule)
+    if risk:
+        page.para(risk if verdict == "violated" else f"When it is violated: {risk}")
     if verdict == "violated":
         page.heading("What is wrong, and why it matters")
         page.para(one.text)
@@ -95,14 +101,15 @@ def render_check(
     else:
         page.heading("What it looks for")
         page.para(one.rule.because)
+    terms = terms_in(plain_texts(one))
+    if terms:
+        page.heading("Words used above")
+    for term, means in terms.items():
+        page.para(f"{term}: {means}", 0, bullet=True)
     page.heading("The condition")
     if one.rule.applies_text:
         page.para(f"It applies where: {one.rule.applies_text}")
-    page.para("It is violated when:" if one.condition else "")
-    for line in one.condition:
-        answer = {True: "yes", False: "no", None: "nobody knows"}[line.holds]
-        page.para(f"{line.words}: {answer}", line.depth, bullet=True)
-    page.para(f"In the words of the rule: {one.rule.when_text}")
+    _condition(page, one)
     page.heading("The numbers, down to where they came from")
     for name, node in one.values:
         _node(page, node, 0, name)
@@ -112,17 +119,46 @@ def render_check(
         page.heading("The other numbers named above")
         for name, node in one.also:
             _node(page, node, 0, name)
-    for below in one.because_of:
-        page.heading(f"It builds on: {below.rule.title} ({below.rule.name}, {below.part})")
-        page.para(f"That check {VERDICTS[str(below.judgement.verdict)]}. {below.rule.because}")
-        page.para(f"It is violated when: {below.rule.when_text}")
-        for name, node in below.values:
-            _node(page, node, 0, name)
-        for deeper in below.because_of:
-            page.para(f"and that on {deeper.rule.name}, {deeper.part}", 0, bullet=True)
+    _causes(page, one, {(one.rule.name, one.judgement.case)})
     more(page)
     _ending(page, one)
     return page.text()
+
+
+def plain_texts(one: Explained) -> list[str]:
+    """What an explanation says before its numbers."""
+    verdict = str(one.judgement.verdict)
+    said = [one.text, *one.fixes, one.rule.no_fix] if verdict == "violated" else []
+    return [one.rule.title, one.rule.because, *said]
+
+
+def _condition(page: Lines, one: Explained) -> None:
+    if one.condition:
+        page.para("It is violated when:")
+    for line in one.condition:
+        answer = {True: "yes", False: "no", None: "nobody knows"}[line.holds]
+        page.para(f"{line.words}: {answer}", line.depth, bullet=True)
+    page.para(f"In the words of the rule: {one.rule.when_text}")
+
+
+def _causes(page: Lines, one: Explained, told: set[tuple[str, str]]) -> None:
+    """The checks whose conclusions a check reads, and those behind them, each once."""
+    for below in one.because_of:
+        key = below.rule.name, below.judgement.case
+        if key in told:
+            continue
+        told.add(key)
+        page.heading(
+            f"{one.rule.name} builds on: {below.rule.title} ({below.rule.name}, {below.part})"
+        )
+        page.para(f"That check {VERDICTS[str(below.judgement.verdict)]}{_how_far(below)}.")
+        if below.rule.hazard is not None:
+            page.para(below.text)
+        page.para(below.rule.because)
+        _condition(page, below)
+        for name, node in below.values:
+            _node(page, node, 0, name)
+        _causes(page, below, told)
 
 
 def _how_far(one: Explained) -> str:
@@ -186,63 +222,3 @@ def render_value(node: Node, depending: list[Judgement], width: int, *, markdown
         page.para("No check reads it.")
     page.para(CAUTIONS[0])
     return page.text()
-
-
-def check_data(one: Explained) -> dict[str, Any]:
-    """A check explained as data; `values`, `also` and `because_of` are trees."""
-    return {"format": FORMAT, "version": VERSION, **_check(one)}
-
-
-def _check(one: Explained) -> dict[str, Any]:
-    return {
-        "rule": one.rule.name,
-        "meaning": one.rule.meaning,
-        "wording": one.rule.wording,
-        "about": one.judgement.case,
-        "verdict": str(one.judgement.verdict),
-        "accepted": [
-            {"who": each.who, "date": each.date, "reason": each.reason} for each in one.accepted
-        ],
-        "on_assumption": one.judgement.on_assumption,
-        "margin": one.judgement.margin,
-        "text": one.text,
-        "because": one.rule.because,
-        "fixes": list(one.fixes),
-        "applies": one.rule.applies_text or None,
-        "when": one.rule.when_text,
-        "condition": [
-            {"depth": line.depth, "words": line.words, "holds": line.holds}
-            for line in one.condition
-        ],
-        "missing": sorted(one.judgement.missing),
-        "values": [{"name": name, **_tree(node)} for name, node in one.values],
-        "also": [{"name": name, **_tree(node)} for name, node in one.also],
-        "because_of": [_check(below) for below in one.because_of],
-    }
-
-
-def value_data(node: Node, depending: list[Judgement]) -> dict[str, Any]:
-    """A value explained as data."""
-    return {
-        "format": FORMAT,
-        "version": VERSION,
-        "value": _tree(node),
-        "depending": [
-            {"rule": one.rule.name, "about": one.case, "verdict": str(one.verdict)}
-            for one in depending
-        ],
-    }
-
-
-def _tree(node: Node) -> dict[str, Any]:
-    return {
-        "key": node.name,
-        "meaning": node.meaning,
-        "text": node.text,
-        "how": node.how,
-        "words": node.words,
-        "source": node.source,
-        "assumed": node.assumed,
-        "again": node.again,
-        "inputs": [_tree(one) for one in node.inputs],
-    }

@@ -9,13 +9,15 @@ from advisor.engine import Judgement
 from advisor.facts.origins import Fact
 from advisor.findings.risk import Level, level_of
 from advisor.findings.wording import fact_text
+from advisor.fixing.offers import Offer
+from advisor.fixing.refusing import Refused
 from advisor.fixing.trials import Plan, Trial
 from advisor.fixing.workshop import Outcome
 from advisor.report.explanation import Lines
 from advisor.report.sentences import CAUTIONS
 
 FORMAT = "conversion-advisor-fixes"
-VERSION = "1.0"
+VERSION = "1.1"
 
 
 def render_fixes(
@@ -26,8 +28,9 @@ def render_fixes(
     system: str,
     width: int,
     undecided: int = 0,
+    refused: Sequence[Refused] = (),
 ) -> str:
-    """Every offered fix with what it does, then the smallest set.
+    """Every offered fix with what it does, then the smallest set, then what is refused.
 
     `undecided` is the number of checks that are due and that nobody can decide yet.
     """
@@ -37,8 +40,8 @@ def render_fixes(
         page.para("No violated check offers a change of the sheet that can be tried.")
     if undecided:
         page.para(
-            f"{undecided} checks that are due cannot be decided yet; no fix answers a question. "
-            "See them with advisor screen."
+            f"{counted(undecided, 'check')} that {'is' if undecided == 1 else 'are'} due cannot be "
+            "decided yet; no fix answers a question. See them with advisor screen."
         )
     good = [one for one in found if one.clears and not one.harms]
     short = [one for one in found if not one.clears and not one.harms]
@@ -54,6 +57,11 @@ def render_fixes(
             _fix(page, one, system)
     if plan is not None:
         _plan(page, plan, level, system)
+    if refused:
+        page.heading(f"Refused, because the sheet would be invalid ({len(refused)})")
+    for no in refused:
+        page.para(f"{no.offer.name}: {no.offer.text}", 0, bullet=True)
+        page.para(no.reason, 1)
     page.heading("How to go on")
     page.para(
         "Each was put into the build and all rules were judged again. `advisor apply SHEET NAME` "
@@ -100,8 +108,9 @@ def named_checks(listed: Iterable[Judgement], most: int = 6) -> str:
 
 def _effects(effects: Iterable[tuple[Fact, Fact]], system: str) -> list[str]:
     return [
-        f"{new.attribute.meaning}: {fact_text(old, system)} before, {fact_text(new, system)} after"
+        f"{new.attribute.meaning}: {before} before, {after} after"
         for old, new in effects
+        if (before := fact_text(old, system)) != (after := fact_text(new, system))
     ]
 
 
@@ -119,7 +128,8 @@ def _plan(page: Lines, plan: Plan, level: Level, system: str) -> None:
             if not plan.proved
             else "No set of the offered fixes leaves less."
         )
-        page.para(f"Together they clear {len(plan.outcome.cleared)} findings. {sure}")
+        who = "Together they clear" if len(plan.chosen) > 1 else "It clears"
+        page.para(f"{who} {counted(len(plan.outcome.cleared), 'finding')}. {sure}")
         for words in _effects(plan.outcome.effects, system):
             page.para(words)
     if plan.left:
@@ -134,12 +144,35 @@ def _plan(page: Lines, plan: Plan, level: Level, system: str) -> None:
             page.para(words, 0, bullet=True)
 
 
-def fixes_data(found: Sequence[Trial], plan: Plan | None, level: Level) -> dict[str, Any]:
+def render_outcome(one: Outcome, system: str, width: int) -> str:
+    """What fixes do that are applied together: cleared, broken, left open, figures."""
+    page = Lines(width, markdown=False)
+    page.heading("What this does")
+    words = named_checks(one.cleared, 20) if one.cleared else "nothing"
+    page.para(f"clears {words}", 0, bullet=True)
+    if one.broken:
+        page.para(f"BREAKS {named_checks(one.broken, 20)}", 0, bullet=True)
+    if one.opened:
+        page.para(f"leaves open {named_checks(one.opened, 20)}", 0, bullet=True)
+    for effect in _effects(one.effects, system):
+        page.para(effect, 0, bullet=True)
+    return page.text()
+
+
+def counted(number: int, word: str) -> str:
+    """`1 finding`, `2 findings`."""
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def fixes_data(
+    found: Sequence[Trial], plan: Plan | None, level: Level, refused: Sequence[Refused] = ()
+) -> dict[str, Any]:
     """The same as data."""
     data: dict[str, Any] = {
         "format": FORMAT,
         "version": VERSION,
         "fixes": [_fix_data(one) for one in found],
+        "refused": [{**_offer_data(one.offer), "reason": one.reason} for one in refused],
     }
     if plan is not None:
         data["smallest"] = {
@@ -156,14 +189,20 @@ def fixes_data(found: Sequence[Trial], plan: Plan | None, level: Level) -> dict[
 
 def _fix_data(one: Trial) -> dict[str, Any]:
     return {
-        "name": one.offer.name,
-        "rule": one.offer.judgement.rule.name,
-        "about": one.offer.judgement.case,
-        "text": one.offer.text,
+        **_offer_data(one.offer),
         "writes": {f"{part}.{name}": text for (part, name), (text, _) in one.variant.items()},
         "clears": one.clears,
         "harms": one.harms,
         **_outcome(one.outcome),
+    }
+
+
+def _offer_data(one: Offer) -> dict[str, Any]:
+    return {
+        "name": one.name,
+        "rule": one.judgement.rule.name,
+        "about": one.judgement.case,
+        "text": one.text,
     }
 
 

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from advisor.engine import Judgement
 from advisor.explain.between import Between
 from advisor.explain.sensitivity import FARTHEST, Flip, Room, Sensitivity
+from advisor.explain.turning import Turn
+from advisor.facts.origins import Key
 from advisor.findings.risk import level_of
-from advisor.report.explanation import FORMAT, VERDICTS, VERSION, Lines
+from advisor.findings.wording import fact_text
+from advisor.report.explanation import VERDICTS, Lines
+from advisor.report.explanation_data import FORMAT, VERSION
 from advisor.report.sentences import CAUTIONS
+from advisor.rules.values import Verdict
 from advisor.units import show
 
 _ANSWERS = (
@@ -26,14 +33,17 @@ def add_room(page: Lines, found: Sensitivity, system: str) -> None:
     page.heading("What would change the verdict")
     for one in found.rooms:
         page.para(_words(one, system), 0, bullet=True)
-    if not found.rooms:
+    for alike in _grouped(found.turns):
+        page.para(_turned(alike, system), 0, bullet=True)
+    if not found.looked_at and not found.left_out:
+        page.para("It reads no value that could be another one.")
+    elif not found.rooms and not found.turns:
         page.para(
-            f"No single number flips it by moving up to {FARTHEST:.0%} either way."
-            if found.looked_at
-            else "It reads no number that could move."
+            f"No single value flips it: no number moved by up to {FARTHEST:.0%} either way, and no "
+            "other answer."
         )
     elif found.looked_at:
-        page.para(f"Each alone, moved by up to {FARTHEST:.0%}; both sides were judged.")
+        page.para(f"Each alone, a number moved by up to {FARTHEST:.0%}; both sides were judged.")
     if found.left_out:
         names = ", ".join(f"{part}.{name}" for part, name in found.left_out[:8])
         more = " and others" if len(found.left_out) > 8 else ""
@@ -54,6 +64,23 @@ def _words(one: Room, system: str) -> str:
     return f"{name} is {now}; {', and '.join(sides)}"
 
 
+def _grouped(turns: Iterable[Turn]) -> list[list[Turn]]:
+    """The turns of one value to one verdict together."""
+    found: dict[tuple[Key, Verdict], list[Turn]] = {}
+    for one in turns:
+        found.setdefault((one.fact.key, one.becomes), []).append(one)
+    return list(found.values())
+
+
+def _turned(alike: list[Turn], system: str) -> str:
+    fact = alike[0].fact
+    was, *to = (
+        fact_text(one, system) for one in (fact, *(replace(fact, value=two.to) for two in alike))
+    )
+    name = f"{fact.instance}.{fact.attribute.name}"
+    return f"{name} is {was}; were it {' or '.join(to)}, it {VERDICTS[str(alike[0].becomes)]}"
+
+
 def room_data(found: Sensitivity) -> dict[str, Any]:
     """The same as data, SI."""
     return {
@@ -67,6 +94,15 @@ def room_data(found: Sensitivity) -> dict[str, Any]:
                 "up": _flip(one.up),
             }
             for one in found.rooms
+        ],
+        "turns": [
+            {
+                "key": f"{one.fact.instance}.{one.fact.attribute.name}",
+                "now": one.fact.value,
+                "to": one.to,
+                "becomes": str(one.becomes),
+            }
+            for one in found.turns
         ],
     }
 
@@ -87,7 +123,7 @@ def render_between(found: Between, width: int, *, markdown: bool) -> str:
         if listed:
             page.heading(f"{words} ({len(listed)})")
         for one in listed:
-            risk = f"{level_of(one.rule).word} risk"
+            risk = "notice" if one.rule.notice else f"{level_of(one.rule).word} risk"
             page.para(f"{one.rule.title} ({one.rule.name}, {one.case}; {risk})", 0, bullet=True)
             if kind == "undetermined" and one.missing:
                 page.para(f"would need {', '.join(sorted(one.missing))}", 1)

@@ -9,11 +9,11 @@ from advisor.facts.origins import Assumed, Fact
 from advisor.findings.questions import Question
 from advisor.findings.report_model import Finding, Passed, Screening
 from advisor.findings.risk import Level
-from advisor.findings.wording import fact_text, part_text, value_text
+from advisor.findings.wording import fact_text, part_text
+from advisor.report.marginal import marginal_line, marginal_sentence
 from advisor.report.page import Page
 from advisor.report.provenance import basis_sentences
 from advisor.report.sentences import CAUTIONS, CONSULT, asked, headline, says_more, source_text
-from advisor.vocabulary import VOCABULARY
 
 
 def render(screening: Screening, system: str, width: int) -> str:
@@ -67,7 +67,8 @@ def render(screening: Screening, system: str, width: int) -> str:
         )
     if screening.marginal:
         page.heading("Changes its verdict within a stated tolerance")
-        _marginal(page, screening, system)
+        for one in screening.marginal:
+            page.para(marginal_line(one, screening.facts, system), 2, "*")
     if screening.passed:
         page.heading("What passed only just, the closest first")
         _passed(page, screening.passed, system)
@@ -156,6 +157,11 @@ def _rests_on(page: Page, finding: Finding, system: str, indent: int) -> None:
     if finding.judgement.on_assumption:
         words = "; ".join(_assumed(fact, system) for fact in finding.rests_on)
         page.para(f"this rests on an assumption: {words}", indent, "But:")
+    for one in (finding, *finding.milder):
+        words = marginal_sentence(one.marginal, system)
+        which = "" if one is finding else f"{one.rule.name}: "
+        if words:
+            page.para(f"{which}{words}", indent, "But:")
 
 
 def _assumed(fact: Fact, system: str) -> str:
@@ -206,20 +212,6 @@ def _questions(page: Page, questions: Iterable[Question]) -> None:
 
 CLOSE = 0.25
 """Margins below this are printed; the rest are counted, and are all in the JSON report."""
-
-
-def _marginal(page: Page, screening: Screening, system: str) -> None:
-    for one in screening.marginal:
-        attribute = VOCABULARY.attributes[f"{one.subject}.{one.key[1]}"]
-        part = part_text(screening.facts, one.judgement.case)
-        page.para(
-            f"{one.judgement.rule.title} ({one.judgement.rule.name} on {part}, {one.level.word}): "
-            f"{one.judgement.verdict} as written, {one.corner} at "
-            f"{value_text(attribute, one.at, system)}, an end of `{one.written.text}` on line "
-            f"{one.written.place.line}.",
-            2,
-            "*",
-        )
 
 
 def _passed(page: Page, passed: Iterable[Passed], system: str) -> None:

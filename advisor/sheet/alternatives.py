@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from advisor.problems import nearest, shown
-from advisor.sheet.build import Alternative, Build
+from advisor.sheet.build import Alternative, Build, Instance
 from advisor.sheet.notes import Notes
 from advisor.sheet.parts import PartsReader
 from advisor.sheet.values import ID
@@ -24,15 +24,16 @@ def with_choice(build: Build, choice: Alternative) -> Build:
         for one in build.instances
         if one.id not in out
     ]
+    changed = with_instances(build, (*kept, *new.values()))
     title = f"{build.title or build.file}: {choice.title}"
-    present = {one.subject for one in new.values()}
-    return replace(
-        build,
-        title=title,
-        instances=(*kept, *new.values()),
-        absent=build.absent - present,
-        alternatives=(),
-    )
+    return replace(changed, title=title, alternatives=())
+
+
+def with_instances(build: Build, instances: tuple[Instance, ...]) -> Build:
+    """The build with other parts. A kind of which the last part went is not there any more."""
+    before = {one.subject for one in build.instances}
+    present = {one.subject for one in instances}
+    return replace(build, instances=instances, absent=(build.absent | (before - present)) - present)
 
 
 def read_choices(node: Node | None, known: frozenset[str], notes: Notes) -> tuple[Alternative, ...]:

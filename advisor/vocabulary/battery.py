@@ -250,6 +250,12 @@ BATTERY = Subject(
         quantity("discharge_one_pack_out", "A", "continuous limit with one parallel pack out"),
         # computed: demand and drains
         quantity("demand_continuous", "A", "sustained current asked of the battery", worse="high"),
+        quantity(
+            "demand_limited",
+            "A",
+            "sustained current asked of the battery that the controllers let through",
+            worse="high",
+        ),
         quantity("demand_peak", "A", "peak current asked of the battery", worse="high"),
         quantity("demand_peak_time", "s", "time the peak current is asked for", worse="high"),
         quantity("demand_peak_allowed_time", "s", "time the battery can give the peak asked for"),

@@ -18,6 +18,7 @@ from advisor.vocabulary.drive import PEDAL_SIGNALS
 
 N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER  # noqa: E741
 R = Ask.DRIVE
+_STOPPING = "stopping distance from the fastest speed of its trips"
 
 VEHICLE = Subject(
     "vehicle",
@@ -97,9 +98,9 @@ VEHICLE = Subject(
         quantity("hold_force", "N", "force that holds it on its steepest grade, loaded"),
         quantity("mass_ratio", "%", "mass now against the mass before the change"),
         quantity("stopping_speed", "km/h", "fastest speed of its trips"),
-        quantity("stopping_distance", "m", "stopping distance from that speed on the level"),
-        quantity("stopping_distance_downhill", "m", "the same on its steepest grade"),
-        quantity("stopping_distance_before", "m", "the same before the change"),
+        quantity("stopping_distance", "m", f"{_STOPPING}, on the level"),
+        quantity("stopping_distance_downhill", "m", f"{_STOPPING}, on its steepest grade"),
+        quantity("stopping_distance_before", "m", f"{_STOPPING}, before the change"),
         quantity("axle_torque_peak", "N·m", "torque the drive can put into the axle"),
         quantity("payload_carried", "kg", "people and cargo of the heaviest trip"),
         quantity("mass_loaded", "kg", "mass with the heaviest load of its trips"),

@@ -112,3 +112,16 @@ def test_a_formula_in_a_cell_is_only_text(tmp_path: Path) -> None:
     path = tmp_path / "a.csv"
     path.write_text("id,kind,title,set_voltage,current_max\nx,charger,=1+2,58.4 V,15 A\n")
     assert read_catalogue(path).entries[0].title == "=1+2"
+
+
+def test_a_column_that_is_there_twice_is_refused(tmp_path: Path) -> None:
+    text = "id,kind,set_voltage,current_max,set_voltage\na,charger,58.4 V,15 A,60 V\n"
+    with pytest.raises(ProblemsFoundError, match='the column "set_voltage" is there twice'):
+        read_catalogue(written(tmp_path, a__csv=text) / "a.csv")
+
+
+def test_a_mistyped_kind_gets_the_nearest(tmp_path: Path) -> None:
+    text = "id,kind,set_voltage,current_max\na,chager,58.4 V,15 A\nb,charger,58.4 V,15 A\n"
+    found = read_catalogue(written(tmp_path, a__csv=text) / "a.csv")
+    assert [one.id for one in found.entries] == ["b"]
+    assert 'write "charger"' in str(found.problems[0])

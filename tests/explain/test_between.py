@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 
 from advisor.explain.between import Between, between
+from advisor.explain.naming import part_named
 from advisor.problems import ProblemsFoundError
 from tests.explain.test_explaining import explainer
 
@@ -100,7 +101,7 @@ def test_between_and_clear_in_every_form(form: str) -> None:
 
 def test_an_unknown_part_is_refused() -> None:
     with pytest.raises(ProblemsFoundError, match="there is no part"):
-        explainer("orchard-four-seater").part("nothing-like-it")
+        part_named(explainer("orchard-four-seater").facts, "nothing-like-it")
 
 
 @pytest.mark.parametrize("options", [("1",), ("--value", "battery.full_voltage")])

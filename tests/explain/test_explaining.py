@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from functools import cache
@@ -11,6 +12,7 @@ import pytest
 
 from advisor.driving.survey import surveyed
 from advisor.engine import Judge
+from advisor.explain.naming import value_named
 from advisor.explain.tree import Node, tree_of
 from advisor.explain.verdicts import Explainer
 from advisor.problems import ProblemsFoundError
@@ -118,11 +120,33 @@ def test_bad_names_get_the_nearest(name: str, about: str | None, words: str) -> 
         explainer("bargain-parts").chosen(name, about)
 
 
-def test_unknown_values_get_the_nearest() -> None:
-    for text, words in (("battry.full_voltage", 'write "battery"'),
-                        ("battery.ful_voltage", 'write "full_voltage"')):  # fmt: skip
-        with pytest.raises(ProblemsFoundError, match=words):
-            explainer("bargain-parts").value_key(text)
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("battry.full_voltage", 'write "battery"'),
+        ("battery.ful_voltage", 'write "full_voltage"'),
+        ("full_voltage", "write battery.full_voltage or box-48.full_voltage"),
+        ("box-48", '"box-48" is no value; write one of its values, such as box-48.'),
+        ("nonsense", "write part.attribute"),
+    ],
+)
+def test_unknown_values_get_the_nearest(text: str, words: str) -> None:
+    with pytest.raises(ProblemsFoundError, match=re.escape(words)):
+        value_named(explainer("bargain-parts").facts, text)
+
+
+@pytest.mark.parametrize("name", ["²", "٣", "-1", ""])
+def test_what_only_looks_like_a_number_is_no_finding(name: str) -> None:
+    with pytest.raises(ProblemsFoundError, match="there is no rule"):
+        explainer("bargain-parts").chosen(name, None)
+
+
+def test_a_number_and_another_part_do_not_go_together() -> None:
+    one = explainer("bargain-parts")
+    own = one.chosen("12", None)
+    assert one.chosen("12", own.case) is own
+    with pytest.raises(ProblemsFoundError, match=f"finding 12 is about {own.case}"):
+        one.chosen("12", "conv-small")
 
 
 @pytest.mark.parametrize("form", ["text", "markdown", "json"])
@@ -134,3 +158,17 @@ def test_the_command_in_every_form(form: str) -> None:
     assert "line" in ran.stdout and "two-lots-in-series.yaml" in ran.stdout
     neither = subprocess.run(call[:5], capture_output=True, text=True, check=False, timeout=120)
     assert neither.returncode == 2 and "--value" in neither.stderr
+
+
+def test_every_earlier_conclusion_is_explained_with_its_numbers() -> None:
+    """One pack of two gives 100 A, the drive asks for 152 A: two conclusions below the hill."""
+    found = explainer("winter-hauler")
+    one = found.explained(found.chosen("rolls-back-on-the-grade", None))
+    text = render_check(one, 100, markdown=False)
+    for words in ("DANGER, HIGH risk",
+                  "other checks found: traction battery, opens while driving",
+                  "rolls-back-on-the-grade builds on: Parallel packs that trip in turn",
+                  "cascade-opens-the-battery builds on: The remaining packs cannot carry",
+                  "The drive asks for 152 A. With one pack out, the others give 100 A.",
+                  "grade: a slope"):  # fmt: skip
+        assert words in text

@@ -157,7 +157,8 @@ def test_a_battery_above_60_volts() -> None:
 def test_drive_current_against_the_management() -> None:
     """80 % of the battery power reaches the shaft (0.75 to 0.88 from memory, so assumed).
 
-    2600 W / 0.80 / 51.2 V = 63.48 A for long; one pack gives 60 A: (60 - 63.48) / 60 past.
+    2600 W / 0.80 / 51.2 V = 63.48 A for long; one pack gives 60 A: (60 - 63.48) / 60 past. The
+    controller states no battery current limit that would let less through.
     """
     demand = 2600 / 0.80 / 51.2
     pack = "id: box-48"
@@ -166,6 +167,8 @@ def test_drive_current_against_the_management() -> None:
         "old-motor-36.rated_power": sheet(2600.0, "kW", "2.6 kW", "id: old-motor-36", "rated_pow"),
         "battery.demand_continuous": assumed(demand, "A", "80 % of the battery power",
                                              "from memory", "rated_power", "nominal_voltage"),
+        "battery.demand_limited": worked(demand, "A", "at most the battery current limits",
+                                         "no more than its limit", "demand_continuous"),
         "box-48.discharge_continuous": sheet(60.0, "A", "60 A", pack, "discharge_continuous"),
         "battery.discharge_continuous": worked(60.0, "A", "strings in parallel x smallest", "",
                                                "discharge_continuous", "packs_in_parallel"),

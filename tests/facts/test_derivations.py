@@ -324,6 +324,37 @@ def test_two_drives_and_two_chargers_add_up() -> None:
     assert number(found, "supply.load_asked") == pytest.approx(11)
 
 
+DRIVES = (
+    "parts:\n  motors:\n"
+    "    - {id: m-1, rated_power: 4 kW, efficiency: 80 %}\n"
+    "    - {id: m-2, rated_power: 4 kW, efficiency: 80 %}\n"
+    "  packs:\n    - {id: p, nominal_voltage: 50 V}\n  controllers:\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "measured", "limited"),
+    [
+        (", battery_current_limit: 80 A", ", battery_current_limit: 60 A", "", 140),
+        (", battery_current_limit: 80 A", "", "", 200),  # the other may take what it likes
+        ("", "", "", 200),
+        (", battery_current_limit: 150 A", ", battery_current_limit: 90 A", "", 200),
+        (", battery_current_limit: 80 A", ", battery_current_limit: 60 A", "170 A", 170),
+    ],
+)
+def test_the_demand_behind_the_limits_of_the_controllers(
+    first: str, second: str, measured: str, limited: float
+) -> None:
+    """2 x 4 kW / 0.8 / 50 V = 200 A asked; limits let through their sum; a reading has passed them.
+
+    Power balance; a controller passes no more than its battery current limit.
+    """
+    use = f"use: {{battery_current_sustained: {measured}}}\n" if measured else ""
+    found = facts(f"{use}{DRIVES}    - {{id: c-1{first}}}\n    - {{id: c-2{second}}}\n")
+    assert number(found, "battery.demand_continuous") == pytest.approx(170 if measured else 200)
+    assert number(found, "battery.demand_limited") == pytest.approx(limited)
+
+
 def test_the_demand_is_open_while_one_drive_is() -> None:
     found = facts(
         "parts:\n  controllers:\n    - {id: c-1, battery_current_limit: 80 A}\n    - {id: c-2}\n"

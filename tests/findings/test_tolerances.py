@@ -5,9 +5,12 @@ from __future__ import annotations
 from functools import cache
 
 from advisor.engine import Judge
+from advisor.explain.verdicts import Explainer
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level
 from advisor.findings.screening import screen
+from advisor.report.explanation import render_check
+from advisor.report.text import render_text
 from advisor.rules import load_rulesets
 from advisor.rules.values import Verdict
 from advisor.sheet.reading import read_sheet_bytes
@@ -42,6 +45,23 @@ def test_a_limit_that_may_lie_below_is_marginal() -> None:
     (one,) = about(screening, "controller-locks-out-when-full")
     assert one == (Verdict.SATISFIED, Verdict.VIOLATED, 59 * 0.98)
     assert screening.at_or_above(Level.SERIOUS)
+
+
+def test_the_finding_and_its_explanation_say_that_it_is_marginal() -> None:
+    """58 V +/- 2 % may be 59.16 V, which is above 58.4 V (worked by hand)."""
+    screening = screened("58 V +/- 2 %")
+    rule = "controller-locks-out-when-full"
+    one = next(one for one in screening.all_findings() if one.rule.name == rule)
+    (end,) = one.marginal
+    assert (end.corner, end.at) == (Verdict.SATISFIED, 58 * 1.02)
+    words = "marginal, by a tolerance that the sheet states: satisfied at 59.16 V, an end of"
+    assert words in " ".join(render_text(screening, 100).split())
+    explainer = Explainer(screening.facts, judge().book, judge(), "si")
+    told = explainer.explained(explainer.chosen(rule, None))
+    assert [(end.corner, end.at) for end in told.marginal] == [(Verdict.SATISFIED, 58 * 1.02)]
+    assert words in " ".join(render_check(told, 100, markdown=False).split())
+    others = [two for two in screening.all_findings() if two is not one]
+    assert all(not two.marginal for two in others if two.rule.name != rule)
 
 
 def test_a_tolerance_that_changes_nothing_is_not_marginal() -> None:

@@ -71,6 +71,17 @@ def test_a_pack_is_replaced_with_all_its_like_and_their_management() -> None:
         assert board.values["over_current_1"].value == 300
 
 
+def test_a_breaker_in_the_place_of_the_only_fuse_leaves_no_question_about_fuses() -> None:
+    """Nobody doubts after the change whether a fuse is there: the sheet's only one went."""
+    old = build("bargain-parts")
+    new = with_parts(old, [Choice(("strip-fuse",), entry("br-200"))])
+    kinds = {one.subject for one in new.instances}
+    assert "breaker" in kinds and "fuse" not in kinds
+    assert "fuse" in new.absent and "breaker" not in new.absent
+    open_ones = {one.case for one in Judge(BOOK).judge(BuildCases(surveyed(new)))}
+    assert "fuse" not in open_ones
+
+
 def test_what_is_shown_is_what_judging_the_changed_build_says() -> None:
     result = found("two-lots-in-series")
     assert result.complete and result.found

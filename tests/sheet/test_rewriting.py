@@ -53,7 +53,7 @@ def changed(changes: Changes, text: str = SHEET) -> str:
             "discharge_peak",
             "200 A",
             "    - id: pack-a          # the left one",
-            "    - discharge_peak: 200 A\n      id: pack-a          # the left one",
+            "    - id: pack-a          # the left one\n      discharge_peak: 200 A",
         ),
     ],
 )
@@ -87,3 +87,35 @@ def test_what_is_programmed_is_changed_where_it_stands() -> None:
     text = SHEET + "settings:\n  ctrl: {battery_current_limit: 200 A}   # by hand\n"
     new = changed({("ctrl", "battery_current_limit"): "150 A"}, text)
     assert new == text.replace("200 A}   # by hand", "150 A}   # by hand")
+
+
+def test_what_the_part_itself_says_stays_beside_what_is_programmed() -> None:
+    said = SHEET.replace("input_max: 65 V,", "input_max: 65 V, battery_current_limit: unknown,")
+    text = said + "settings:\n  ctrl: {battery_current_limit: 200 A}\n"
+    new = changed({("ctrl", "battery_current_limit"): "150 A"}, text)
+    assert new == text.replace("200 A}", "150 A}")
+
+
+def test_an_added_line_ends_as_the_others_do() -> None:
+    text = SHEET.replace("\n", "\r\n")
+    new = changed({("pack-a", "discharge_peak"): "200 A"}, text)
+    assert new == text.replace("left one\r\n", "left one\r\n      discharge_peak: 200 A\r\n")
+
+
+def test_a_folded_text_is_replaced_with_its_line_break() -> None:
+    text = SHEET.replace("capacity: 100 Ah    # new\n", "capacity: >-\n        100 Ah\n\n")
+    new = changed({("pack-a", "capacity"): "120 Ah"}, text)
+    assert new == SHEET.replace("capacity: 100 Ah    # new\n", "capacity: 120 Ah\n\n")
+
+
+@pytest.mark.parametrize("last", ["", "\n", "\n\n"])
+def test_a_section_that_the_sheet_leaves_out_is_put_at_its_end(last: str) -> None:
+    text = SHEET.rstrip("\n") + last
+    new = changed({("use", "stored_state"): "disconnect-open"}, text)
+    assert new == (text if last else text + "\n") + "use:\n  stored_state: disconnect-open\n"
+
+
+def test_a_section_without_values_gets_its_first() -> None:
+    text = SHEET + "use: {}  # nothing yet\n"
+    new = changed({("use", "stored_state"): "key-off"}, text)
+    assert new == SHEET + "use: {stored_state: key-off}  # nothing yet\n"

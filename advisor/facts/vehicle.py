@@ -9,6 +9,7 @@ from advisor.facts.derivation import Derivation, Result, assume, derive
 from advisor.facts.kleene import any_of
 
 _MPH_15 = 15 * 0.44704
+_FREEZING = 273.15
 
 
 def _fastest_turning(
@@ -25,6 +26,23 @@ def _heaviest(usual: float | None, trips: Sequence[float | None] | None) -> Resu
     if usual is None and not towed:
         return None
     return max([usual or 0.0, *towed])
+
+
+def _any_stall(stalls: Sequence[bool | None] | None) -> Result:
+    """Whether it stands still on a trip; without trips there is none to stand still on."""
+    if True in (stalls or ()):
+        return True
+    return None if None in (stalls or ()) else False
+
+
+def _left_by_range(
+    way: float, warm: float, coldest: float | None, cold: float | None
+) -> float | None:
+    """Charge left (share) after a day by its way and how far one charge lasts, both m."""
+    if coldest is None or (coldest < _FREEZING and cold is None):
+        return None
+    lasts = min(warm, cold) if coldest < _FREEZING and cold is not None else warm
+    return max(1.0 - way / lasts, 0.0) if lasts > 0 else None
 
 
 DERIVATIONS: list[Derivation] = [
@@ -81,6 +99,20 @@ DERIVATIONS: list[Derivation] = [
         "use.trailer_mass? trip[].trailer_mass?",
         _heaviest,
         "the heaviest trailer that the use or a trip names; a trip that names none has none",
+    ),
+    derive(
+        "vehicle.stalls_on_a_trip",
+        "trip[].stalls?",
+        _any_stall,
+        "on each trip as tried or computed; without trips it stands still on none",
+        fallback=True,
+    ),
+    derive(
+        "battery.charge_after_day",
+        "use.distance_per_day battery.range_warm use.ambient_min? battery.range_cold?",
+        _left_by_range,
+        "1 - way of a usual day over the way of one charge, in frost the cold one",
+        fallback=True,
     ),
     derive(
         "use.on_public_road",

@@ -18,6 +18,7 @@ from advisor.commands.shared import (
     book_with,
     planned,
     put,
+    put_sheet,
     refuse,
 )
 
@@ -75,7 +76,7 @@ def _size(
     if write is not None:
         text, build = written_out(sheet.read_bytes().decode("utf-8"), build)
         changes = {(one.part, one.attribute): one.fitting for one in sizing.sizes if one.changes}
-        put(with_values(text, build, changes), write)
+        put_sheet(with_values(text, build, changes), write)
     text = render_sizing(sizing, build.title or build.file, width)
     put(with_basis(text, book, width), output)
 

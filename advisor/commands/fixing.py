@@ -158,7 +158,7 @@ def apply(
     lines = difflib.unified_diff(
         old.splitlines(keepends=True), new.splitlines(keepends=True), str(sheet), "with the fixes"
     )
-    say("".join(_printable(line) for line in lines))
+    say("".join(lines).replace("\r\n", "\n"))
     if over:
         replace_file(sheet, new)
         say(f"written over {named(sheet)}; screen it again\n")
@@ -167,7 +167,3 @@ def apply(
         say(f"written to {named(output)}; screen it again\n")
     else:
         say("nothing written; add -o NEW.yaml or --over\n")
-
-
-def _printable(line: str) -> str:
-    return "".join(c if c.isprintable() or c in "\n\t" else "?" for c in line)

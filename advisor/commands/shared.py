@@ -12,6 +12,7 @@ from typing import Annotated, Any
 import typer
 
 from advisor.problems import Place, Problem, ProblemsFoundError, shown
+from advisor.report.letters import coded
 
 app = typer.Typer(
     help="Screen a lithium conversion of a low-speed electric vehicle for what will not work "
@@ -124,10 +125,24 @@ def planned(build: Any, sheet: Path) -> Any:
 
 
 def put(text: str, output: Path | None) -> None:
-    """Print, or write to a new file; an existing file is left alone."""
+    """Print, or write to a new file; an existing one is left alone. Controls become codes."""
     if output is None:
         say(text)
-        return
+    else:
+        _written(coded(text), output)
+
+
+def put_sheet(text: str, output: Path | None) -> None:
+    """The same for a sheet: in a file every character stays; a terminal is shown codes."""
+    if output is not None:
+        _written(text, output)
+    elif sys.stdout.isatty():
+        say(text)
+    else:
+        _print(text)
+
+
+def _written(text: str, output: Path) -> None:
     from advisor.writing import write_new
 
     write_new(output, text)
@@ -135,6 +150,11 @@ def put(text: str, output: Path | None) -> None:
 
 
 def say(text: str) -> None:
+    """Print; nothing in it can command a terminal or reorder what stands around it."""
+    _print(coded(text))
+
+
+def _print(text: str) -> None:
     """Print; a reader that has seen enough (`| head`) changes nothing of the exit code."""
     with suppress(BrokenPipeError):
         sys.stdout.write(text)

@@ -7,7 +7,14 @@ from typing import Annotated
 
 import typer
 
-from advisor.commands.shared import OutputOption, SheetArgument, named, put, say, sheet_app
+from advisor.commands.shared import (
+    OutputOption,
+    SheetArgument,
+    named,
+    put_sheet,
+    say,
+    sheet_app,
+)
 
 
 @sheet_app.command("check")
@@ -68,4 +75,4 @@ def sheet_layout(
 
     build = read_sheet(sheet)
     text = sheet.read_bytes().decode("utf-8")
-    put(with_runs(text, build), output)
+    put_sheet(with_runs(text, build), output)

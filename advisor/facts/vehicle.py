@@ -83,6 +83,14 @@ DERIVATIONS: list[Derivation] = [
         fallback=True,
     ),
     derive(
+        "vehicle.payload_max",
+        "vehicle.mass_empty vehicle.original_blocks vehicle.original_block_mass "
+        "vehicle.gross_mass_max",
+        lambda empty, number, mass, gross: max(gross - empty - number * mass, 0.0),
+        "rated gross mass, less the mass without batteries and the old blocks",
+        fallback=True,
+    ),
+    derive(
         "vehicle.tyre_ratio",
         "vehicle.rolling_radius vehicle.original_rolling_radius",
         lambda now, before: now / before if before else None,

@@ -14,6 +14,7 @@ from matplotlib.figure import Figure
 from advisor.driving.road import Driven, Road
 from advisor.facts import Facts
 from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
+from advisor.report.letters import coded
 from advisor.wiring.found import chosen, read
 
 _SIZE = (11.0, 12.0)  # inches
@@ -59,7 +60,7 @@ def draw_trip(facts: Facts, road: Road, name: str | None, form: str, system: str
 
 def _plain(text: str) -> str:
     """Text that is shown as it stands: a dollar sign starts a formula in the plotting library."""
-    return "".join(c if c.isprintable() else "?" for c in text).replace("$", r"\$")[:90]
+    return coded(" ".join(text.split())).replace("$", r"\$")[:90]
 
 
 def _chosen(facts: Facts, road: Road, name: str | None) -> Driven:

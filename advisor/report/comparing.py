@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from advisor.findings.comparing import Comparison, Row
+from advisor.report.letters import coded
 from advisor.report.page import Page
 from advisor.report.sentences import CAUTIONS
 
@@ -80,7 +81,7 @@ def _wrapped(text: str, width: int) -> list[str]:
 
 
 def _plain(text: str) -> str:
-    return "".join(c if c.isprintable() else " " for c in text)
+    return coded(" ".join(text.split()))
 
 
 def comparison_markdown(found: Comparison) -> str:

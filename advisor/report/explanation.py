@@ -10,6 +10,7 @@ from advisor.engine import Judgement
 from advisor.explain.tree import Node
 from advisor.explain.verdicts import Explained
 from advisor.findings.risk import level_of
+from advisor.report.letters import coded
 from advisor.report.sentences import CAUTIONS, CONSULT
 
 FORMAT = "conversion-advisor-explanation"
@@ -61,7 +62,7 @@ class Lines:
 
 
 def _plain(text: str) -> str:
-    return "".join(c if c.isprintable() or c in "\n " else "?" for c in text)
+    return coded(text)
 
 
 def render_check(

@@ -5,6 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Collection, Sequence
 
+from advisor.report.letters import coded
+
 RULE_LINE = "-"
 
 
@@ -33,7 +35,7 @@ class Page:
 
     def row(self, text: str) -> None:
         """A row of a table: kept as it is, whatever its width."""
-        self.lines.append("".join(c if c.isprintable() else "?" for c in text).rstrip())
+        self.lines.append(coded(text.replace("\n", " ")).rstrip())
 
     def text(self) -> str:
         """Everything so far."""
@@ -47,8 +49,7 @@ class Page:
 
 def plain(text: str) -> str:
     """One line of characters that cannot command a terminal: a file name may hold anything."""
-    words = " ".join(text.split())
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in words)
+    return coded(" ".join(text.split()))
 
 
 def table_rows(rows: Sequence[Sequence[str]], left: Collection[int]) -> list[str]:

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from advisor.findings.risk import Level, level_of
+from advisor.findings.risk import Level, is_quiet, level_of
 from advisor.findings.wording import value_text
 from advisor.problems import Place, Problem, ProblemsFoundError, nearest, shown
 from advisor.report.sentences import CONSULT, source_text
@@ -177,7 +177,8 @@ def _silent(book: RuleBook, rule: Rule) -> Part:
         words = f"It applies only when {describe(rule.applies)}."
         items.append(f"{words} In the words of the rule: {rule.applies_text}")
     if rule.quiet_when_unknown:
-        items.append(f"It is not asked when unknown: {rule.quiet_when_unknown}")
+        before = "It" if is_quiet(rule, "handoff") else "Before the handoff it"
+        items.append(f"{before} is not asked when unknown: {rule.quiet_when_unknown}")
     covering = [other.name for other in book.rules if rule.name in other.covers]
     if covering:
         items.append(f"It is told with {', '.join(covering)} where that is violated, too.")

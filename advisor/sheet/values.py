@@ -223,14 +223,17 @@ def _reference(attribute: Attribute, scalar: Scalar) -> Written:
 
 
 def plain_text(text: str) -> str:
-    """Free text that can be printed anywhere. Raises ValueProblemError."""
+    """Free text. Bidi controls and joiners stay in it; whoever prints it shows them as codes.
+
+    Raises ValueProblemError for what no text holds: other controls, surrogates, private characters.
+    """
     if len(text) > MAX_TEXT:
         raise ValueProblemError(
             f"the text is {len(text)} characters long", f"write at most {MAX_TEXT}"
         )
     for letter in text:
         kind = unicodedata.category(letter)
-        unprintable = kind in ("Cf", "Co", "Cs", "Zl", "Zp") or letter in "\ufffe\uffff"
+        unprintable = kind in ("Co", "Cs", "Zl", "Zp") or letter in "\ufffe\uffff"
         if unprintable or (kind == "Cc" and letter not in "\t\n"):
             raise ValueProblemError(
                 f"character U+{ord(letter):04X} cannot be printed", "remove it from the text"

@@ -114,7 +114,7 @@ def test_distance_to_the_device() -> None:
     run = "pack-to-fuse"
     hand = {
         f"{run}.length": sheet(36 * INCH, "m", "3 ft", f"id: {run},"),
-        f"{run}.unprotected": worked(True, "", "ways from every source", "plan of the cables"),
+        f"{run}.unprotected": worked(True, "", "ways from every battery", "plan of the cables"),
         f"{run}.unprotected_length": worked(36 * INCH, "m", "to its far end", "traced", "length"),
         f"{run}.unprotected_allowed": worked(7 * INCH, "m", "7 in bare", "plan"),
         f"{run}.way_unprotected": worked("box-48 > pack-to-fuse", "", "read off", "plan"),

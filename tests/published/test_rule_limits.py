@@ -325,6 +325,7 @@ NOT_FROM_THE_DOCUMENT = {
     ("device-below-voltage", "105 %"): "a grade of ours above the rating",
     ("device-far-below-voltage", "125 %"): "a grade of ours above the rating",
     ("fords-deeper-than-live-parts", "0 cm"): "a sign: it goes through water, or not",
+    ("pack-stands-in-water", "0 cm"): "a sign: it goes through water, or not",
     ("metal-close-to-terminals", "25 mm"): "how far a lid bends or a pack moves: ours",
     ("motor-fan-too-slow", "200 kg"): "a trailer that is felt on a hill: ours",
     ("pack-heavier-than-two-people-lift", "46 kg"): "twice 23 kg of NIOSH, from memory: a notice",

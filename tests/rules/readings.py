@@ -100,6 +100,7 @@ HEALTHY: dict[str, str] = {
     "vehicle.stopping_speed_measured": "14.5 mph",
     "vehicle.stopping_distance_measured": "15 ft",
     "vehicle.parking_brake_held": "yes",
+    "vehicle.steers_uphill": "yes",
     "provisions.emergency_stop_works": "yes",
     "provisions.charge_interlock": "yes",
     "provisions.joints_torqued": "yes",

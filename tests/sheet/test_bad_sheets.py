@@ -74,7 +74,7 @@ def test_messages_are_the_ones_that_were_read() -> None:
         ("key-elsewhere", "4:3", ["grade_max", "belongs under use"]),
         ("setting-not-programmed", "7:12", ["input_max", "parts.controllers"]),
         ("reading-wrong", "7:10", ["pack-b", 'write "pack-a"']),
-        ("bidi-text", "5:26", ["U+202E"]),
+        ("bidi-in-id", "5:12", ["u202e"]),
         ("not-utf8", "2:11", ["0xe9", "UTF-8"]),
         ("answer-look-alike", "8:13", ['"n/a" is no value', "write unknown"]),
         ("answer-not-closed", "6:13", ["write not published (what was asked"]),

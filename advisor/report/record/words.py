@@ -6,8 +6,8 @@ import re
 import unicodedata
 from collections.abc import Iterable
 
-_CONTROLS = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
-_KEPT = {"\u200d", "\u200c", "\ufe0f"}  # joiners and the emoji selector: part of words and emoji
+from advisor.report.letters import KEPT, coded
+
 _FIRST, _POP = "\u2068", "\u2069"  # first-strong isolate, and its end
 _RIGHT = {"R", "AL", "AN"}
 _LONG = re.compile(r"[^\s-]{31,}")  # at a hyphen it is broken anyway
@@ -24,14 +24,7 @@ def safe(text: str) -> str:
     line = " ".join(text.split())
     if line.isascii() and line.isprintable():
         return line
-    shown = "".join(_shown(one) for one in line)
-    return _isolated(shown)
-
-
-def _shown(one: str) -> str:
-    if one in _KEPT or unicodedata.category(one) not in _CONTROLS:
-        return one
-    return f"[U+{ord(one):04X}]"
+    return _isolated(coded(line))
 
 
 def _isolated(text: str) -> str:
@@ -63,7 +56,7 @@ def drawn(text: str, known: Iterable[int]) -> str:
     have = known if isinstance(known, set | frozenset | dict) else set(known)
     kept = {_FIRST, _POP, _ZERO_SPACE}
     return "".join(
-        one if ord(one) in have or one in kept else "" if one in _KEPT else f"[U+{ord(one):04X}]"
+        one if ord(one) in have or one in kept else "" if one in KEPT else f"[U+{ord(one):04X}]"
         for one in text
     )
 

@@ -2,23 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import fields, is_dataclass, replace
+from collections.abc import Sequence
 from itertools import cycle
-from pathlib import Path
-from tempfile import TemporaryDirectory
-from typing import Any
 
-from advisor.commands.shared import facts_with_plan
-from advisor.commissioning.building import build_guide
-from advisor.commissioning.loading import load_steps
-from advisor.commissioning.ways import Ways
-from advisor.engine import Judge
-from advisor.findings.screening import screen
-from advisor.handoff.model import Review
-from advisor.handoff.review import review
-from advisor.rules.loading import load_rulesets
-from advisor.sheet.reading import read_sheet
 from tests.report.record.making import quoted, sheet_with
 
 RAN = "ranAsScript"
@@ -40,6 +26,14 @@ TEXTS = (
     "電池 аккумулятор",
     '" onmouseover="x" \'; --',
 )
+
+ODD = (
+    "safe \u202e kcap",
+    "\U0001f469\u200d\U0001f527 joined",
+    "\u2067end \u200f",
+    "soft\xadhyphen",
+)
+"""Characters without a picture: controls of direction, and the joiner of an emoji."""
 
 BIDI = tuple(
     chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F, 0x061C)
@@ -79,35 +73,3 @@ def hostile_sheet(texts: Sequence[str]) -> str:
             f"who: {field()}, reason: {field()}}}\n"
         ),
     )
-
-
-def past_the_reader(text: str) -> Review:
-    """The review of that example with a text in it that the reader of sheets refuses today.
-
-    The record must not rely on that refusal.
-    """
-    with TemporaryDirectory() as folder:
-        sheet = Path(folder) / "sheet.yaml"
-        sheet.write_text(hostile_sheet([_STANDS_FOR_IT]), encoding="utf-8")
-        build = _swapped(read_sheet(sheet), text)
-    book = load_rulesets(examples=False)
-    screening = screen(build, book, Judge(book), "handoff", "us", facts_with_plan(build))
-    guide = build_guide(screening, load_steps(), "us", Ways(screening.facts))
-    return review(screening, guide, book)
-
-
-_STANDS_FOR_IT = "text-of-the-test"
-
-
-def _swapped(value: Any, text: str) -> Any:
-    """Data with a text put where its place is kept."""
-    if isinstance(value, str):
-        return value.replace(_STANDS_FOR_IT, text)
-    if isinstance(value, tuple):
-        return tuple(_swapped(one, text) for one in value)
-    if isinstance(value, Mapping):
-        return {key: _swapped(one, text) for key, one in value.items()}
-    if is_dataclass(value) and not isinstance(value, type):
-        kept = {one.name: _swapped(getattr(value, one.name), text) for one in fields(value)}
-        return replace(value, **kept)
-    return value

@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from advisor.handoff.embedded import read_evidence
+from advisor.report.letters import coded
 from advisor.report.record import labels_html, labels_pdf, record_html, record_pdf
 from advisor.report.record.words import safe
 from tests.report.record.browser import Browser
-from tests.report.record.hostile import BIDI, RAN, TEXTS, hostile_sheet, past_the_reader
+from tests.report.record.hostile import BIDI, ODD, RAN, TEXTS, hostile_sheet
 from tests.report.record.making import from_text
 from tests.report.record.reading import text_of
 
@@ -23,9 +24,9 @@ def _turned(turn: int) -> tuple[str, ...]:
     return TEXTS[turn:] + TEXTS[:turn]
 
 
-@pytest.mark.parametrize("turn", TURNS)
-def test_it_is_shown_and_not_run(browser: Browser, tmp_path: Path, turn: int) -> None:
-    review = from_text(tmp_path, hostile_sheet(_turned(turn)))
+@pytest.mark.parametrize("texts", [*map(_turned, TURNS), ODD], ids=[*map(str, TURNS), "odd"])
+def test_it_is_shown_and_not_run(browser: Browser, tmp_path: Path, texts: tuple[str, ...]) -> None:
+    review = from_text(tmp_path, hostile_sheet(texts))
     page = record_html(review, "us")
     record, labels = tmp_path / "record.html", tmp_path / "labels.html"
     record.write_text(page, encoding="utf-8")
@@ -37,12 +38,12 @@ def test_it_is_shown_and_not_run(browser: Browser, tmp_path: Path, turn: int) ->
             assert browser.run(f"return window.{RAN}") is None
             assert browser.fetched() == [file.as_uri()]
             assert browser.log("browser") == []
-            assert _shown(TEXTS[turn]) in _text_of(browser, "h1")
+            assert _shown(texts[0]) in _text_of(browser, "h1")
     browser.open(record)
     scripts = browser.run("return [...document.scripts].map(one => one.type)")
     assert scripts == ["application/json"]
     body = _text_of(browser, "body")
-    assert [one for one in TEXTS if _shown(one) not in body] == []
+    assert [one for one in texts if _shown(one) not in body] == []
     assert read_evidence(page)["sheet"]["title"] == review.build.title
 
 
@@ -53,8 +54,8 @@ def _text_of(browser: Browser, selector: str) -> str:
 
 
 def _shown(text: str) -> str:
-    """How a text is shown: on one line."""
-    return " ".join(text.split())
+    """How a text is shown: on one line, controls by their code."""
+    return coded(" ".join(text.split()))
 
 
 @pytest.mark.parametrize("turn", TURNS)
@@ -83,8 +84,8 @@ def _bare(text: str) -> str:
     return "".join(text.split()).replace("\u200b", "").replace("\xad", "")
 
 
-def test_controls_of_direction_are_shown_by_their_code() -> None:
-    review = past_the_reader("ab".join(BIDI))
+def test_controls_of_direction_are_shown_by_their_code(tmp_path: Path) -> None:
+    review = from_text(tmp_path, hostile_sheet(["ab".join(BIDI)]))
     page = record_html(review, "us")
     visible, _, proof = page.partition('<script type="application/json"')
     for one in BIDI:

@@ -98,7 +98,7 @@ def book_with(own: Path | None, *, examples: bool = False) -> Any:
 
 
 def facts_with_plan(build: Any) -> Any:
-    """The facts of a build with its plan of the cables, its trips and its load; None for a parts list.
+    """The facts of a build with its plan of the cables and its trips; None for a parts list.
 
     A parts list needs neither the graph library nor numpy, which take a third of a screening.
     """

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.facts.assembly import total
-from advisor.facts.derivation import Derivation, Result, assume, derive
+from advisor.facts.derivation import Derivation, Result, assume, derive, look_up
 from advisor.facts.kleene import any_of
 
 _MPH_15 = 15 * 0.44704
@@ -88,6 +88,21 @@ DERIVATIONS: list[Derivation] = [
         "vehicle.gross_mass_max",
         lambda empty, number, mass, gross: max(gross - empty - number * mass, 0.0),
         "rated gross mass, less the mass without batteries and the old blocks",
+        fallback=True,
+    ),
+    look_up(
+        "vehicle.tyre_speed_max",
+        "vehicle.tyre_speed_symbol",
+        "tyre-speed",
+        "speed",
+        fallback=True,
+    ),
+    derive(
+        "vehicle.tyre_load_max",
+        "vehicle.tyre_load_index",
+        lambda index: 0.98 * 45.0 * 10 ** (index / 80),
+        "45 kg x 10^(load index / 80), less 2 % for the rounding of the table",
+        "the load index counts steps of the R80 series of ISO 3, from memory",
         fallback=True,
     ),
     derive(

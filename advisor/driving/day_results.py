@@ -5,13 +5,14 @@ from __future__ import annotations
 from advisor.driving.cold import in_air
 from advisor.driving.courses import Trip
 from advisor.driving.inputs import Inputs
+from advisor.driving.kept import driven
 from advisor.driving.road import Road
 from advisor.driving.simulated import simulated
 from advisor.facts.charging import time_to_full
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
 from advisor.physics.course import day_of
-from advisor.physics.trip import Trace, drive
+from advisor.physics.trip import Trace
 from advisor.wiring.found import Found, chosen, combined, read
 
 _CHARGER_EFFICIENCY = 0.90  # common practice, no source
@@ -45,14 +46,14 @@ def _ranges(road: Road, inputs: Inputs, rests: Found) -> dict[Key, Traced]:
     course = day.trace.course
     found = {}
     same = day.inputs.vehicle is inputs.vehicle
-    warm = _way(day.trace if same else drive(inputs.vehicle, course))
+    warm = _way(day.trace if same else driven(inputs.vehicle, course))
     if warm is not None:
         found["battery", "range_warm"] = simulated(warm, rests)
     coldest = read(road.facts, "use", "ambient_min")
     if coldest.known:
         cooled = in_air(road.facts, inputs, coldest)
         once = day_of([(one.course, 1, 0.0) for one in day.trips.values()], road.step)
-        cold = _way(drive(cooled.vehicle, once))
+        cold = _way(driven(cooled.vehicle, once))
         if cold is not None:
             rests = combined(0.0, [rests, *cooled.rests])
             found["battery", "range_cold"] = simulated(cold, rests)

@@ -13,9 +13,10 @@ from advisor.driving.cold import in_air
 from advisor.driving.courses import Trip, trip_of
 from advisor.driving.events import Event, events, first
 from advisor.driving.inputs import Inputs, inputs_of
+from advisor.driving.kept import driven as once_driven
 from advisor.facts import Facts
 from advisor.physics.course import STEP, Floats, day_of
-from advisor.physics.trip import Trace, drive
+from advisor.physics.trip import Trace
 from advisor.wiring.found import Found, read
 
 _COOLED = 0.8
@@ -109,7 +110,7 @@ class Road:
     def _drive(self, trip: Trip) -> Driven:
         assert isinstance(self.inputs, Inputs)
         inputs = self.inputs if trip.air is None else in_air(self.facts, self.inputs, trip.air)
-        trace = drive(inputs.vehicle, trip.course)
+        trace = once_driven(inputs.vehicle, trip.course)
         plain = Driven(trip, inputs, trace, events(self.facts, trace))
         shares = self._shares(plain)
         if shares is None:
@@ -117,7 +118,7 @@ class Road:
         cut = first("controller_cuts_back", shares < 1.0, trace)
         if cut is None or (plain.ended is not None and plain.ended.step < cut.step):
             return plain
-        trace = drive(inputs.vehicle, trip.course, shares)
+        trace = once_driven(inputs.vehicle, trip.course, shares)
         return Driven(trip, inputs, trace, events(self.facts, trace), cut)
 
     @cached_property
@@ -148,7 +149,7 @@ class Road:
         inputs = self.inputs if coldest is None else in_air(self.facts, self.inputs, coldest)
         listed = [(one.course, one.repeats, one.pause) for one in trips.values()]
         course = day_of(listed, self.step)
-        return Day(trips, inputs, drive(inputs.vehicle, course))
+        return Day(trips, inputs, once_driven(inputs.vehicle, course))
 
     def hottest(self, name: str) -> float:
         """Highest rise (K) of the motor on a trip: alone, and after the rounds of its days."""

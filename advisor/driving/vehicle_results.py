@@ -8,6 +8,7 @@ import numpy as np
 
 from advisor.driving.courses import PERSON, heaviest_load, usual_grip, usual_rolling
 from advisor.driving.inputs import Inputs
+from advisor.driving.kept import driven
 from advisor.driving.motor_inputs import GEAR
 from advisor.driving.road import Road
 from advisor.driving.simulated import simulated
@@ -15,7 +16,7 @@ from advisor.driving.stability import stopping
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
 from advisor.physics.course import Course
-from advisor.physics.trip import Vehicle, drive
+from advisor.physics.trip import Vehicle
 from advisor.wiring.found import Found, chosen, combined, read
 
 _HALVINGS = 15  # 60 m/s over 2^15 is 2 mm/s
@@ -86,7 +87,7 @@ def top_speed(
     low, high = 0.0, 60.0
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        trace = drive(replace(vehicle, regeneration=0.0), replace(course, speed=middle * one))
+        trace = driven(replace(vehicle, regeneration=0.0), replace(course, speed=middle * one))
         reached = float(trace.speed[-1, 0])
         low, high = (
             (middle, high)

@@ -28,9 +28,7 @@ def rolling_rms(values: Floats, time: Floats, window: float) -> Floats:
 def time_above(values: Floats, time: Floats, limit: float) -> Floats:
     """Longest unbroken time, s, for which values stay above a limit."""
     steps = np.diff(time, axis=0, prepend=0.0)
-    longest = np.zeros(values.shape[1])
-    running = np.zeros(values.shape[1])
-    for k in range(len(values)):
-        running = np.where(values[k] > limit, running + steps[k], 0.0)
-        longest = np.maximum(longest, running)
-    return longest
+    above = values > limit
+    total = np.cumsum(np.where(above, steps, 0.0), axis=0)
+    begun = np.maximum.accumulate(np.where(above, 0.0, total), axis=0)
+    return np.asarray(np.max(total - begun, axis=0, initial=0.0))

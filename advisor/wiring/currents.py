@@ -134,6 +134,10 @@ class Currents:
     facts: Facts
     plan: Plan
     hot: Mapping[str, float] = field(default_factory=dict)
+    _consumers: dict[str, tuple[Consumer, ...]] = field(
+        default_factory=dict, init=False, repr=False
+    )
+    _found: dict[tuple[str, str], Found] = field(default_factory=dict, init=False, repr=False)
 
     @cached_property
     def sizes(self) -> Sizes:
@@ -199,9 +203,13 @@ class Currents:
 
     def consumers(self, joint: str) -> tuple[Consumer, ...]:
         """The consumers whose current flows through a joint, largest share first."""
-        shares = self.through.get(joint, {})
-        listed = [one for one in self.plan.consumers if one.name in shares]
-        return tuple(sorted(listed, key=lambda one: -abs(shares[one.name])))
+        found = self._consumers.get(joint)
+        if found is None:
+            shares = self.through.get(joint, {})
+            listed = [one for one in self.plan.consumers if one.name in shares]
+            found = tuple(sorted(listed, key=lambda one: -abs(shares[one.name])))
+            self._consumers[joint] = found
+        return found
 
     @cached_property
     def _unsure(self) -> Mapping[str, frozenset[str]]:
@@ -241,6 +249,12 @@ class Currents:
 
     def current(self, joint: str, mode: str) -> Found:
         """Current (A) through a joint in a mode, from its first terminal to its second."""
+        found = self._found.get((joint, mode))
+        if found is None:
+            found = self._found[joint, mode] = self._current(joint, mode)
+        return found
+
+    def _current(self, joint: str, mode: str) -> Found:
         solved = self.modes[mode]
         involved = [one.name for one in self.consumers(joint)]
         draws = [solved.draws[name] for name in involved if name in solved.draws]

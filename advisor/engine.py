@@ -57,13 +57,14 @@ class Judge:
 
     def __init__(self, book: RuleBook, *, use_engine: bool = True) -> None:
         self.book = book
-        self._chunks = _chunks(book.rules)
+        use_engine = use_engine and durable is not None
+        self._chunks = _chunks(book.rules, _sizes(book.rules) if use_engine else {})
         self._place = {
             rule.name: (chunk, number)
             for chunk in self._chunks
             for number, rule in enumerate(chunk.rules)
         }
-        self._engine = _Engine() if durable is not None and use_engine else None
+        self._engine = _Engine() if use_engine else None
 
     @property
     def engine_name(self) -> str:
@@ -177,13 +178,15 @@ class _Chunk:
         return found
 
 
-def _chunks(rules: Sequence[Rule]) -> list[_Chunk]:
-    """Rules by layer and subjects, in chunks that stay below the limits of the engine."""
+def _chunks(rules: Sequence[Rule], size: Mapping[str, tuple[int, int]]) -> list[_Chunk]:
+    """Rules by layer and subjects, in chunks that stay below the limits of the engine.
+
+    Without sizes, for the Python evaluator, the number of rules alone parts them.
+    """
     groups: dict[tuple[int, tuple[str, ...]], list[list[Rule]]] = {}
-    size = {rule.name: _size(rule) for rule in rules}
     for rule in rules:
         parts = groups.setdefault((rule.layer, rule.about), [[]])
-        together = [size[one.name] for one in (*parts[-1], rule)]
+        together = [size.get(one.name, (0, 0)) for one in (*parts[-1], rule)]
         if parts[-1] and (
             len(together) > MAX_RULES
             or sum(patterns for patterns, _ in together) > MAX_PATTERNS
@@ -199,10 +202,13 @@ def _chunks(rules: Sequence[Rule]) -> list[_Chunk]:
     ]
 
 
-def _size(rule: Rule) -> tuple[int, int]:
-    """How many patterns and how many properties a rule needs."""
-    terms = Terms()
-    return len(twins(rule, terms)), len(terms)
+def _sizes(rules: Sequence[Rule]) -> dict[str, tuple[int, int]]:
+    """How many patterns and how many properties each rule needs."""
+    found = {}
+    for rule in rules:
+        terms = Terms()
+        found[rule.name] = len(twins(rule, terms)), len(terms)
+    return found
 
 
 class _Engine:

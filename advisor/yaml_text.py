@@ -7,17 +7,28 @@ keys, several documents, deep nesting, files that are too large, not UTF-8, bina
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import yaml
+from yaml.events import (
+    AliasEvent,
+    DocumentStartEvent,
+    MappingEndEvent,
+    MappingStartEvent,
+    NodeEvent,
+    ScalarEvent,
+    SequenceEndEvent,
+    StreamEndEvent,
+)
 
 from advisor.problems import Place, Problem, ProblemsFoundError, shown
 
 MAX_BYTES = 1 << 20
 MAX_DEPTH = 20
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_new: Any = tuple.__new__
 
 
 class Scalar(NamedTuple):
@@ -44,18 +55,6 @@ class Mapping(NamedTuple):
 
 
 Node = Scalar | Sequence | Mapping
-
-
-@dataclass(slots=True)
-class _Open:
-    """A collection being read."""
-
-    place: Place
-    is_mapping: bool
-    items: list[Node] = field(default_factory=list)
-    entries: dict[str, Node] = field(default_factory=dict)
-    keys: dict[str, Place] = field(default_factory=dict)
-    key: Scalar | None = None
 
 
 def read_file(path: Path) -> Node:
@@ -112,30 +111,34 @@ def read_text(data: bytes, name: str) -> Node:
 
 
 class _Reader:
-    """Turns the event stream of one document into nodes."""
+    """Turns the event stream of one document into nodes.
+
+    `path` holds, for each open collection, its key at hand or the items read so far. The two loops
+    over scalars are written out, and make tuples without their constructors: all rules are read
+    here at every command.
+    """
 
     def __init__(self, name: str) -> None:
         self.name = name
         self.problems: list[Problem] = []
-        self.root: Node | None = None
-        self.stack: list[_Open] = []
-        self.documents = 0
+        self.path: list[str | list[Node]] = []
+        self.next: Callable[[], Any] = StreamEndEvent
 
     def read(self, text: str) -> Node:
+        root: Node | None = None
         try:
-            for event in yaml.parse(text, Loader=_LOADER):
-                self._take(event)
+            root = self._documents(text)
         except yaml.YAMLError as error:
             self.problems.append(self._syntax(error, text))
         except RecursionError:
             self._note(Place(), "nested too deeply", f"use at most {MAX_DEPTH} levels")
         if self.problems:
             raise ProblemsFoundError(self.problems)
-        if self.root is None or (isinstance(self.root, Scalar) and not self.root.text.strip()):
+        if root is None or (isinstance(root, Scalar) and not root.text.strip()):
             raise ProblemsFoundError(
                 [Problem(self.name, Place(), "", "the file is empty", "write a build into it")]
             )
-        return self.root
+        return root
 
     def _syntax(self, error: yaml.YAMLError, text: str) -> Problem:
         if isinstance(error, yaml.reader.ReaderError):
@@ -162,77 +165,106 @@ class _Reader:
 
     def _path(self) -> str:
         parts: list[str] = []
-        for frame in self.stack:
-            if frame.is_mapping and frame.key is not None:
-                parts.append(f".{frame.key.text}" if parts else frame.key.text)
-            elif not frame.is_mapping:
-                parts.append(f"[{len(frame.items) + 1}]")
+        for one in self.path:
+            if isinstance(one, list):
+                parts.append(f"[{len(one) + 1}]")
+            elif one:
+                parts.append(f".{one}" if parts else one)
         return "".join(parts)
 
-    def _take(self, event: yaml.Event) -> None:
-        mark = event.start_mark
-        place = Place(mark.line + 1, mark.column + 1) if mark else Place()
-        if isinstance(event, yaml.NodeEvent):
-            if event.anchor is not None:
-                self._anchor(event, place)
-            if isinstance(event, yaml.ScalarEvent):
-                if event.tag is not None:
-                    self._tag(event.tag, place)
-                self._add(Scalar(event.value, place, bool(event.style)))
-            elif isinstance(event, yaml.CollectionStartEvent):
-                if event.tag is not None:
-                    self._tag(event.tag, place)
-                if len(self.stack) >= MAX_DEPTH:
-                    self._note(place, "nested too deeply", f"use at most {MAX_DEPTH} levels")
-                    raise ProblemsFoundError(self.problems)
-                self.stack.append(_Open(place, isinstance(event, yaml.MappingStartEvent)))
-        elif isinstance(event, yaml.MappingEndEvent):
-            frame = self.stack.pop()
-            self._add(Mapping(frame.entries, frame.keys, frame.place))
-        elif isinstance(event, yaml.SequenceEndEvent):
-            frame = self.stack.pop()
-            self._add(Sequence(tuple(frame.items), frame.place))
-        elif isinstance(event, yaml.DocumentStartEvent):
-            self.documents += 1
-            if self.documents == 2:
-                self._note(place, "a second document starts here", "keep one document per file")
+    def _documents(self, text: str) -> Node | None:
+        """The first document; what is wrong in the others is noted as well."""
+        root: Node | None = None
+        documents = 0
+        self.next = _LOADER(text).get_event
+        while not isinstance(event := self.next(), StreamEndEvent):
+            if isinstance(event, NodeEvent):
+                node = self._node(event, _place(event))
+                root = node if documents == 1 else root
+            elif isinstance(event, DocumentStartEvent):
+                documents += 1
+                if documents == 2:
+                    place = _place(event)
+                    self._note(place, "a second document starts here", "keep one document per file")
+        return root
 
-    def _anchor(self, event: yaml.NodeEvent, place: Place) -> None:
-        """Note an anchor; an alias stands for a value, so that reading can go on."""
-        if isinstance(event, yaml.AliasEvent):
+    def _node(self, event: Any, place: Place) -> Node:
+        """The node that starts with this event; an alias stands for a value, to read on."""
+        if isinstance(event, AliasEvent):
             self._note(place, f"alias *{event.anchor} is not allowed", "write the value out")
-            self._add(Scalar("", place))
-        else:
+            return Scalar("", place)
+        if event.anchor is not None:
             self._note(place, f"anchor &{event.anchor} is not allowed", "write the value out")
+        if event.tag not in (None, "!"):
+            self._note(place, f"tag {shown(str(event.tag))} is not allowed", "remove it")
+        if isinstance(event, ScalarEvent):
+            return Scalar(event.value, place, bool(event.style))
+        if len(self.path) >= MAX_DEPTH:
+            self._note(place, "nested too deeply", f"use at most {MAX_DEPTH} levels")
+            raise ProblemsFoundError(self.problems)
+        is_mapping = isinstance(event, MappingStartEvent)
+        return self._mapping(place) if is_mapping else self._sequence(place)
 
-    def _tag(self, tag: object, place: Place) -> None:
-        if tag != "!":
-            self._note(place, f"tag {shown(str(tag))} is not allowed", "remove it")
+    def _sequence(self, start: Place) -> Sequence:
+        items: list[Node] = []
+        following = self.next
+        self.path.append(items)
+        while (event := following()).__class__ is not SequenceEndEvent:
+            mark = event.start_mark
+            place = _new(Place, (mark.line + 1, mark.column + 1))
+            if event.__class__ is ScalarEvent and event.tag is None and event.anchor is None:
+                items.append(_new(Scalar, (event.value, place, bool(event.style))))
+            else:
+                items.append(self._node(event, place))
+        self.path.pop()
+        return Sequence(tuple(items), start)
 
-    def _add(self, node: Node) -> None:
-        if self.documents > 1:
-            return
-        if not self.stack:
-            self.root = node
-            return
-        frame = self.stack[-1]
-        if not frame.is_mapping:
-            frame.items.append(node)
-        elif frame.key is None:
-            if isinstance(node, Scalar):
-                frame.key = node
+    def _mapping(self, start: Place) -> Mapping:
+        entries: dict[str, Node] = {}
+        keys: dict[str, Place] = {}
+        following = self.next
+        path = self.path
+        path.append("")
+        while (event := following()).__class__ is not MappingEndEvent:
+            mark = event.start_mark
+            at = _new(Place, (mark.line + 1, mark.column + 1))
+            if event.__class__ is ScalarEvent and event.tag is None and event.anchor is None:
+                key = event.value
             else:
-                self._note(node.place, "a key must be a word, not a list or a mapping")
-                frame.key = Scalar("?", node.place)
-        else:
-            key, frame.key = frame.key, None
-            if key.text in frame.entries:
-                first = frame.keys[key.text]
-                self._note(
-                    key.place,
-                    f"key {shown(key.text)} is written twice (first on line {first.line})",
-                    "keep one of them",
-                )
+                key = self._key(event, at)
+            path[-1] = key
+            event = following()
+            mark = event.start_mark
+            place = _new(Place, (mark.line + 1, mark.column + 1))
+            if event.__class__ is ScalarEvent and event.tag is None and event.anchor is None:
+                node = _new(Scalar, (event.value, place, bool(event.style)))
             else:
-                frame.entries[key.text] = node
-                frame.keys[key.text] = key.place
+                node = self._node(event, place)
+            path[-1] = ""
+            if key in entries:
+                self._twice(key, at, keys[key])
+            else:
+                entries[key] = node
+                keys[key] = at
+        path.pop()
+        return Mapping(entries, keys, start)
+
+    def _key(self, event: Any, place: Place) -> str:
+        """A key that is more than a plain word; what cannot be one is read and replaced."""
+        node = self._node(event, place)
+        if isinstance(node, Scalar):
+            return node.text
+        self._note(place, "a key must be a word, not a list or a mapping")
+        return "?"
+
+    def _twice(self, key: str, place: Place, first: Place) -> None:
+        self._note(
+            place,
+            f"key {shown(key)} is written twice (first on line {first.line})",
+            "keep one of them",
+        )
+
+
+def _place(event: Any) -> Place:
+    mark = event.start_mark
+    return Place(mark.line + 1, mark.column + 1)

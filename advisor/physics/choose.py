@@ -42,7 +42,10 @@ _RELATIONS: dict[str, Callable[[Any, Any], Any]] = {"<": lt, "<=": le, ">": gt, 
 
 def _plain_numbers(*values: Any) -> bool:
     """True when no value is an array."""
-    return all(isinstance(one, float | int) for one in values)
+    for one in values:  # noqa: SIM110 - half the time of a generator, on the busiest path
+        if not isinstance(one, (float, int)):
+            return False
+    return True
 
 
 def _numpy() -> Any:

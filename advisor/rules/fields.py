@@ -76,10 +76,13 @@ class Fields:
         if len(text) > limit:
             self.note(key, f"is longer than {limit} characters", "say it shorter")
             return ""
-        hidden = [one for one in text if unicodedata.category(one) in _UNPRINTED and one != "\n"]
-        if hidden:
-            self.note(key, f"holds the character U+{ord(hidden[0]):04X}", "write visible text")
-            return ""
+        if not text.isprintable():
+            hidden = [
+                one for one in text if one != "\n" and unicodedata.category(one) in _UNPRINTED
+            ]
+            if hidden:
+                self.note(key, f"holds the character U+{ord(hidden[0]):04X}", "write visible text")
+                return ""
         return text
 
     def word(

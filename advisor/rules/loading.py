@@ -74,7 +74,7 @@ def load_rulesets(
     rules = [rule for one in rulesets for rule in one.rules]
     layer = layers_of(rules)
     rulesets = [
-        replace(one, rules=tuple(replace(rule, layer=layer[rule.name]) for rule in one.rules))
+        replace(one, rules=tuple(_placed(rule, layer[rule.name]) for rule in one.rules))
         for one in rulesets
     ]
     return RuleBook(
@@ -84,6 +84,10 @@ def load_rulesets(
         _fingerprint(rulesets, drafts),
         tuple(one for draft in drafts for one, _ in draft.accepted),
     )
+
+
+def _placed(rule: Rule, layer: int) -> Rule:
+    return rule if rule.layer == layer else replace(rule, layer=layer)
 
 
 def _drafts(

@@ -19,6 +19,7 @@ from advisor.rules.parts import (
 )
 from advisor.rules.rule import CONSULT, STAGES, Change, Rule
 from advisor.rules.scope import Conclusions
+from advisor.rules.skipping import UNREAD
 from advisor.rules.tree import Condition, Parsed, names_in
 from advisor.rules.twins import too_complex
 from advisor.rules.types import check_condition
@@ -130,7 +131,8 @@ def read_rule(
     notice = fields.truth("notice")
     consult = fields.word("consult", CONSULT, required=is_check, default="none")
     examples = fields.entries.get("examples")
-    if not fields.items("examples"):
+    unread = isinstance(examples, Scalar) and examples.text == UNREAD
+    if unread or not fields.items("examples"):
         examples = None
     if when is not None and not quiet and truth(when[1], {}) is False:
         fields.note(

@@ -21,6 +21,7 @@ class Conclusions:
     def __init__(self, vocabulary: Vocabulary) -> None:
         self.vocabulary = vocabulary
         self._declared: dict[str, Attribute] = {}
+        self._names: set[str] = set()
 
     def declare(self, about: tuple[str, ...], written: str) -> tuple[str, ...]:
         """Take up what a rule concludes; gives its paths. Raises LookupError with advice.
@@ -41,6 +42,7 @@ class Conclusions:
                     "vehicle, use, supply, battery or provisions"
                 )
         meaning = name.replace("_", " ")  # several rules may conclude it; none of their titles fits
+        self._names.add(name)
         for member in members:
             self._declared.setdefault(
                 f"{member}.{name}", Attribute(name, Kind.FLAG, meaning, Ask.COMPUTED, member)
@@ -50,7 +52,7 @@ class Conclusions:
     def resolve(self, about: tuple[str, ...], written: str) -> Name:
         """What a written name means in a rule about these subjects. Raises LookupError."""
         prefix, dot, name = written.partition(".")
-        if dot and any(path.endswith(f".{name}") for path in self._declared):
+        if dot and name in self._names:
             members = self._members(about, prefix)
             for member in members:
                 attribute = self._declared.get(f"{member}.{name}")

@@ -32,7 +32,7 @@ def test_lines_keep_their_numbers() -> None:
     assert len(left) == len(TEXT.split(b"\n"))
     kept = {number: line for number, line in enumerate(left, 1) if line.strip()}
     assert kept[5] == b"      examples:"
-    assert kept[7] == b"    examples: " + UNREAD
+    assert kept[7] == b"    examples: " + UNREAD.encode()
     assert not {8, 9, 10, 11, 15} & set(kept)
     assert kept[12] == b"    fixes: []"
     assert kept[16] == b"    stage: order"

@@ -104,7 +104,7 @@ def test_earlier_readings_stay_and_the_new_one_is_last() -> None:
         (Entry("pack-a", "resting_volts", "53.1 V"), "to measure"),
         (Entry("pack-a", "resting_voltage", "53.1 A"), "is a current, not a voltage"),
         (Entry("pack-a", "resting_voltage", "53.1 V", time="noon"), "is no time"),
-        (Entry("pack-a", "resting_voltage", "53.1 V", who="\u202eevil"), "U+202E"),
+        (Entry("pack-a", "resting_voltage", "53.1 V", who="\x07evil"), "U+0007"),
     ],
 )
 def test_nonsense_is_refused(entry: Entry, words: str) -> None:

@@ -98,19 +98,15 @@ def book_with(own: Path | None, *, examples: bool = False) -> Any:
 
 
 def facts_with_plan(build: Any) -> Any:
-    """The facts of a build that has a plan of its cables, or trips; None for a parts list.
+    """The facts of a build with its plan of the cables and its trips; None for a parts list.
 
     A parts list needs neither the graph library nor numpy, which take a third of a screening.
     """
     trips = any(one.subject == "trip" for one in build.instances)
-    if not trips and not has_plan(build):
+    if not trips and not has_plan(build) and build.stage != "handoff":
         return None
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # threads wait for each other: 200 times
-    if trips:
-        from advisor.driving.survey import surveyed as driven
-
-        return driven(build)
-    from advisor.wiring.survey import surveyed
+    from advisor.driving.survey import surveyed
 
     return surveyed(build)
 

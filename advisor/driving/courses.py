@@ -163,6 +163,20 @@ def _load(facts: Facts, trip: str) -> tuple[Found, float]:
     return combined(amount, parts), trailer.value if trailer.known else 0.0
 
 
+def heaviest_load(facts: Facts) -> tuple[Found, float]:
+    """People, cargo and trailer of the heaviest trip, kg, and the heaviest trailer.
+
+    Without trips those of `use`: how many people, how much cargo and which trailer must then be
+    known, since no trip stands in for what is not stated.
+    """
+    loads = [_load(facts, trip) for trip in facts.instances("trip")]
+    if not loads:
+        amount, towed = _load(facts, "use")
+        every = [read(facts, "use", name) for name in ("passengers", "cargo", "trailer_mass")]
+        return combined(amount.value, every), towed
+    return max((load for load, _ in loads), key=lambda one: one.value), max(t for _, t in loads)
+
+
 def _first(facts: Facts, trip: str, name: str) -> Found:
     own = read(facts, trip, name)
     return own if own.known else read(facts, "use", name)

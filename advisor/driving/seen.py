@@ -23,10 +23,13 @@ def seen(facts: Facts, found: Mapping[Key, Traced]) -> dict[Key, Traced]:
     replaced: dict[Key, Traced] = {}
     for trip in facts.instances("trip"):
         key = (trip, "cable_temperature")
+        after = _cable(facts, trip)
+        lacking = Traced(None, _PRACTICE, missing=after.missing or frozenset())
+        replaced |= {key: lacking} if key not in found and not after.known else {}
         replaced |= _instead(
             key,
             found.get(key),
-            _cable(facts, trip),
+            after,
             "as read after the trip, and warmer by as much as the hottest day is warmer",
         )
     key = ("battery", "charge_after_day")

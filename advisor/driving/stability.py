@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from advisor.driving.road import Road
 from advisor.driving.simulated import simulated
@@ -10,7 +11,7 @@ from advisor.facts import Facts
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
 from advisor.physics.axles import brake_limit_rear, front_load, rear_load, stability_factor
-from advisor.physics.braking import mean_deceleration, stopping_distance
+from advisor.physics.braking import hold_force, mean_deceleration, stopping_distance
 from advisor.wiring.found import Found, chosen, combined, read
 
 _GRAVITY = 9.80665
@@ -22,6 +23,7 @@ _HEIGHT = 0.36  # height of the centre of gravity over the wheelbase, common pra
 _LOAD_REAR = 0.6  # share of people, cargo and battery that the rear axle takes, from memory
 _OVERHANG = 1.2  # the hitch lies behind the axle and weighs more than itself, from memory
 _TONGUE = 0.1  # share of a trailer that rests on the hitch, common practice, no source
+_WEIGHTS = "balance of weights and moments"
 
 
 def stopping(road: Road, mass: float, rests: Found) -> dict[Key, Traced]:
@@ -89,65 +91,74 @@ def _geometry(facts: Facts) -> tuple[float, float, float] | None:
 
 
 def standing(facts: Facts, load: Found, towed: float) -> dict[Key, Traced]:
-    """Mass, axle loads and tipping of the vehicle with the heaviest load of its trips.
+    """Mass, pull on the grade, axle loads and tipping of the vehicle with its heaviest load.
 
-    `load` with what is towed, and `towed`, in kg.
+    `load` with what is towed, and `towed`, in kg. Nothing of it needs a drive to be simulated.
     """
-    found: dict[Key, Traced] = {}
-    empty, added = read(facts, "vehicle", "mass_empty"), read(facts, "vehicle", "mass_added")
     carried = load.value - towed + _TONGUE * towed
-    words = "people, cargo, and the part of a trailer that rests on the hitch"
-    found["vehicle", "payload_carried"] = simulated(carried, load, words)
-    if empty.known and added.known:
-        rests = combined(0.0, [empty, added, load])
-        mass = empty.value + added.value + carried
-        found["vehicle", "mass_loaded"] = simulated(mass, rests, "empty, parts put in, and load")
+    empty, added = read(facts, "vehicle", "mass_empty"), read(facts, "vehicle", "mass_added")
+    grade = read(facts, "use", "grade_max")
+    mass = combined(empty.value + added.value + carried, [empty, added, load])
+    on_hook = carried + (1 - _TONGUE) * towed  # the brakes hold the whole trailer
+    pull = float(hold_force(empty.value + added.value + on_hook, grade.value))
+    found = {
+        ("vehicle", "payload_carried"): _weighed(
+            combined(carried, [load]), "people, cargo, and the part of a trailer on the hitch"
+        ),
+        ("vehicle", "mass_loaded"): _weighed(mass, "empty, parts put in, and load"),
+        ("vehicle", "hold_force"): _weighed(
+            combined(pull, [mass, grade]), "weight of all of it x sine of the grade"
+        ),
+    }
     front, rear = (read(facts, "vehicle", name) for name in ("axle_front_empty", "axle_rear_empty"))
-    if front.known and rear.known and added.known:
-        rests = combined(0.0, [front, rear, added, load, Found(0.0, assumed=True)])
-        more = added.value + load.value - towed
-        hitch = _OVERHANG * _TONGUE * towed
-        on_rear = rear.value + _LOAD_REAR * more + hitch
-        words = f"empty load, {_LOAD_REAR:.0%} of what is added, and the hitch of the trailer"
-        found["vehicle", "axle_rear_loaded"] = simulated(on_rear, rests, words)
-        found |= _uphill(facts, front.value + rear.value + more + _TONGUE * towed, on_rear, rests)
-    else:
-        every = combined(0.0, [front, rear, added])
-        for name in ("axle_rear_loaded", "front_share_uphill"):
-            found["vehicle", name] = Traced(
-                None, "it needs the loads of both axles", missing=every.missing or frozenset()
-            )
-    tracks = [read(facts, "vehicle", name) for name in ("track_front", "track_rear")]
-    known = [one for one in tracks if one.known]
-    height = read(facts, "vehicle", "cog_height")
-    track = min(known or tracks[:1], key=lambda one: one.value)
-    both = combined(0.0, [track, height])
-    if both.missing is not None:
-        words = "it needs a track and the height of the centre of gravity"
-        found["vehicle", "stability_factor"] = Traced(None, words, missing=both.missing)
-    elif height.value > 0:
-        factor = float(stability_factor(track.value, height.value))
-        words = "track over twice the height of the centre of gravity"
-        found["vehicle", "stability_factor"] = simulated(factor, both, words)
+    more = added.value + load.value - towed
+    on_rear = combined(
+        rear.value + _LOAD_REAR * more + _OVERHANG * _TONGUE * towed,
+        [front, rear, added, load, Found(0.0, assumed=True)],
+    )
+    words = f"empty load, {_LOAD_REAR:.0%} of what is added, and the hitch of the trailer"
+    found["vehicle", "axle_rear_loaded"] = _weighed(on_rear, words)
+    total = front.value + rear.value + more + _TONGUE * towed
+    found |= _uphill(facts, total, on_rear)
+    found |= _tipping(facts)
     return found
 
 
-def _uphill(facts: Facts, mass: float, on_rear: float, rests: Found) -> dict[Key, Traced]:
+def _weighed(value: Found, words: str) -> Traced:
+    """A value that stands as a fact, or what is missing for it."""
+    if value.missing is not None:
+        return Traced(None, words, _WEIGHTS, missing=value.missing)
+    return Traced(value.value, words, _WEIGHTS, value.inputs, value.assumed, value.settles)
+
+
+def _tipping(facts: Facts) -> dict[Key, Traced]:
+    """Sideways acceleration at which it tips, in units of gravity; by the narrower track known."""
+    tracks = [read(facts, "vehicle", name) for name in ("track_front", "track_rear")]
+    known = [one for one in tracks if one.known]
+    track = min(known or tracks[:1], key=lambda one: one.value)
+    height = read(facts, "vehicle", "cog_height")
+    if height.known and height.value <= 0:
+        return {}
+    factor = float(stability_factor(track.value, height.value))
+    words = "track over twice the height of the centre of gravity"
+    return {("vehicle", "stability_factor"): _weighed(combined(factor, [track, height]), words)}
+
+
+def _uphill(facts: Facts, mass: float, on_rear: Found) -> dict[Key, Traced]:
     """Share of the weight that is left on the front axle on the steepest climb."""
     length, height = read(facts, "vehicle", "wheelbase"), read(facts, "vehicle", "cog_height")
     grade = read(facts, "use", "grade_max")
-    every = combined(0.0, [length, height, grade])
-    if every.missing is not None:
-        words = "it needs the wheelbase, the height of the centre of gravity and the grade"
-        return {("vehicle", "front_share_uphill"): Traced(None, words, missing=every.missing)}
-    if length.value <= 0:
+    every = combined(0.0, [on_rear, length, height, grade])
+    if length.known and length.value <= 0:
         return {}
-    to_front = length.value * on_rear / mass
-    places = (mass, to_front, length.value - to_front, height.value, grade.value)
-    ahead, behind = float(front_load(*places)), float(rear_load(*places))
-    share = max(ahead / (ahead + behind), 0.0)
-    own = combined(0.0, [rests, length, height, grade])
-    return {("vehicle", "front_share_uphill"): simulated(share, own, "moments on the climb")}
+    share = 0.0
+    if every.known:
+        to_front = length.value * on_rear.value / mass
+        places = (mass, to_front, length.value - to_front, height.value, grade.value)
+        ahead, behind = float(front_load(*places)), float(rear_load(*places))
+        share = max(ahead / (ahead + behind), 0.0)
+    words = "moments on the climb"
+    return {("vehicle", "front_share_uphill"): _weighed(replace(every, value=share), words)}
 
 
 __all__ = ["deceleration", "standing", "stopping"]

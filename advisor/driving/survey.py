@@ -7,11 +7,13 @@ from collections.abc import Mapping
 import numpy as np
 
 from advisor.driving.cables import motor_current, warmest
+from advisor.driving.courses import heaviest_load
 from advisor.driving.day_results import of_day
 from advisor.driving.events import Event, device_of, main_device
 from advisor.driving.road import Driven, Road
 from advisor.driving.seen import seen
 from advisor.driving.simulated import SOURCE, simulated
+from advisor.driving.stability import standing
 from advisor.driving.vehicle_results import of_vehicle
 from advisor.facts import Facts, facts_of
 from advisor.facts.graph import Survey
@@ -69,13 +71,13 @@ def _read(kept: list[_Kept], facts: Facts, reading: Survey) -> Mapping[Key, Trac
 
 
 def driving(facts: Facts) -> Mapping[Key, Traced]:
-    """The facts that the trips of a build give; none without trips."""
+    """The facts that the trips of a build give; without trips how it stands with its usual load."""
+    found = standing(facts, *heaviest_load(facts))
     if not facts.instances("trip"):
-        return {}
+        return found | seen(facts, found)
     road = Road(facts)
-    found: dict[Key, Traced] = {}
     if isinstance(road.inputs, Found):
-        found = _missing(road, road.inputs)
+        found |= _missing(road, road.inputs)
         return found | seen(facts, found)
     for name, trip in road.trips.items():
         if isinstance(trip, Found):
@@ -92,7 +94,7 @@ def driving(facts: Facts) -> Mapping[Key, Traced]:
 
 _NEEDED = (
     *("stalls", "management_opens", "device_opens", "runs_empty", "motor_temperature"),
-    *("speed_least", "energy", "current_peak"),
+    *("speed_least", "energy", "current_peak", "cable_temperature", "regeneration_refused"),
 )
 
 
@@ -101,7 +103,8 @@ def _missing(road: Road, missing: Found) -> dict[Key, Traced]:
     found = {
         (trip, name): Traced(None, SOURCE, missing=keys) for trip in road.trips for name in _NEEDED
     }
-    found["battery", "charge_after_day"] = Traced(None, SOURCE, missing=keys)
+    if not read(road.facts, "battery", "range_warm").known:  # a tried range tells it as well
+        found["battery", "charge_after_day"] = Traced(None, SOURCE, missing=keys)
     return found
 
 

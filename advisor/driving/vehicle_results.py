@@ -1,4 +1,4 @@
-"""What a vehicle can do by its trips: top speed, grades, force to hold it, voltage of its motor."""
+"""What a vehicle can do by its trips: top speed, grades, stopping, voltage of its motor."""
 
 from __future__ import annotations
 
@@ -6,16 +6,15 @@ from dataclasses import replace
 
 import numpy as np
 
-from advisor.driving.courses import PERSON, Trip, usual_grip, usual_rolling
+from advisor.driving.courses import PERSON, heaviest_load, usual_grip, usual_rolling
 from advisor.driving.inputs import Inputs
 from advisor.driving.kept import driven
 from advisor.driving.motor_inputs import GEAR
 from advisor.driving.road import Road
 from advisor.driving.simulated import simulated
-from advisor.driving.stability import standing, stopping
+from advisor.driving.stability import stopping
 from advisor.facts.origins import Key
 from advisor.facts.traced import Traced
-from advisor.physics.braking import hold_force
 from advisor.physics.course import Course
 from advisor.physics.trip import Vehicle
 from advisor.wiring.found import Found, chosen, combined, read
@@ -26,14 +25,12 @@ _SETTLING = 10
 
 
 def of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
-    """What the vehicle can do, how it stops, and how it stands on its axles."""
+    """What the vehicle can do, and how it stops."""
     facts, vehicle = road.facts, inputs.vehicle
-    loads = [one.load for one in road.trips.values() if isinstance(one, Trip)]
-    heaviest = max(loads, key=lambda one: one.value, default=Found(PERSON, assumed=True))
+    heaviest, towed = heaviest_load(facts)
     mass = vehicle.mass + heaviest.value
     rests = combined(0.0, [*inputs.rests, heaviest])
     found = {("vehicle", "top_speed_predicted"): simulated(top_speed(vehicle), rests)}
-    towed = max((one.towed for one in road.trips.values() if isinstance(one, Trip)), default=0.0)
     rolling = usual_rolling(facts)
     grip = vehicle.grip * usual_grip(facts) * (mass - towed)
     sine = min(vehicle.pull, grip) / (mass * 9.80665) - rolling.value
@@ -41,23 +38,24 @@ def of_vehicle(road: Road, inputs: Inputs) -> dict[Key, Traced]:
     found["vehicle", "grade_start_predicted"] = simulated(
         max(float(grade), 0.0), combined(0.0, [rests, rolling])
     )
-    stalled = any(one.ended and one.ended.what == "stalls" for one in road.driven.values())
+    stalled = any(_stalls(road, name) for name in road.driven)
     found["vehicle", "stalls_on_a_trip"] = simulated(stalled, rests)
-    steepest = read(facts, "use", "grade_max")
-    if steepest.known:
-        force = combined(float(hold_force(mass, steepest.value)), [rests, steepest])
-        found["vehicle", "hold_force"] = simulated(force.value, force)
     _back_voltage(road, inputs, found, rests)
     radius = read(facts, "vehicle", "rolling_radius")
     if radius.known:
         found["vehicle", "axle_torque_peak"] = simulated(vehicle.pull * radius.value, rests)
     found |= stopping(road, mass, rests)
-    found |= standing(road.facts, heaviest, towed)
     change = read(facts, "vehicle", "mass_change")
     if change.known:
         ratio = combined(mass / max(mass - change.value, 1.0), [rests, change])
         found["vehicle", "mass_ratio"] = simulated(ratio.value, ratio)
     return found
+
+
+def _stalls(road: Road, name: str) -> bool:
+    """Whether the drive stands still on a trip: as it was tried, else as computed."""
+    tried, ended = chosen(road.facts, name, "stalls"), road.driven[name].ended
+    return tried is True if tried is not None else bool(ended and ended.what == "stalls")
 
 
 def _back_voltage(road: Road, inputs: Inputs, found: dict[Key, Traced], rests: Found) -> None:

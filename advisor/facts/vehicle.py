@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.facts.assembly import total
-from advisor.facts.derivation import Derivation, Result, assume, derive
+from advisor.facts.derivation import Derivation, Result, assume, derive, look_up
 from advisor.facts.kleene import any_of
 
 _MPH_15 = 15 * 0.44704
+_FREEZING = 273.15
 
 
 def _fastest_turning(
@@ -25,6 +26,23 @@ def _heaviest(usual: float | None, trips: Sequence[float | None] | None) -> Resu
     if usual is None and not towed:
         return None
     return max([usual or 0.0, *towed])
+
+
+def _any_stall(stalls: Sequence[bool | None] | None) -> Result:
+    """Whether it stands still on a trip; without trips there is none to stand still on."""
+    if True in (stalls or ()):
+        return True
+    return None if None in (stalls or ()) else False
+
+
+def _left_by_range(
+    way: float, warm: float, coldest: float | None, cold: float | None
+) -> float | None:
+    """Charge left (share) after a day by its way and how far one charge lasts, both m."""
+    if coldest is None or (coldest < _FREEZING and cold is None):
+        return None
+    lasts = min(warm, cold) if coldest < _FREEZING and cold is not None else warm
+    return max(1.0 - way / lasts, 0.0) if lasts > 0 else None
 
 
 DERIVATIONS: list[Derivation] = [
@@ -72,6 +90,21 @@ DERIVATIONS: list[Derivation] = [
         "rated gross mass, less the mass without batteries and the old blocks",
         fallback=True,
     ),
+    look_up(
+        "vehicle.tyre_speed_max",
+        "vehicle.tyre_speed_symbol",
+        "tyre-speed",
+        "speed",
+        fallback=True,
+    ),
+    derive(
+        "vehicle.tyre_load_max",
+        "vehicle.tyre_load_index",
+        lambda index: 0.98 * 45.0 * 10 ** (index / 80),
+        "45 kg x 10^(load index / 80), less 2 % for the rounding of the table",
+        "the load index counts steps of the R80 series of ISO 3, from memory",
+        fallback=True,
+    ),
     derive(
         "vehicle.tyre_ratio",
         "vehicle.rolling_radius vehicle.original_rolling_radius",
@@ -89,6 +122,20 @@ DERIVATIONS: list[Derivation] = [
         "use.trailer_mass? trip[].trailer_mass?",
         _heaviest,
         "the heaviest trailer that the use or a trip names; a trip that names none has none",
+    ),
+    derive(
+        "vehicle.stalls_on_a_trip",
+        "trip[].stalls?",
+        _any_stall,
+        "on each trip as tried or computed; without trips it stands still on none",
+        fallback=True,
+    ),
+    derive(
+        "battery.charge_after_day",
+        "use.distance_per_day battery.range_warm use.ambient_min? battery.range_cold?",
+        _left_by_range,
+        "1 - way of a usual day over the way of one charge, in frost the cold one",
+        fallback=True,
     ),
     derive(
         "use.on_public_road",

@@ -28,6 +28,7 @@ NAMES = (
     "rolling",
     "signal-words",
     "standard-ratings",
+    "tyre-speed",
     "voltage-limits",
 )
 

@@ -74,9 +74,18 @@ TRIP = Subject(
         quantity("downhill_speed", "km/h", "fastest speed on a descent"),
         quantity("cable_temperature", "degC", "highest temperature of a cable", at_most=1000),
         quantity(
-            "cable_temperature_allowed", "degC", "temperature that cable stands", R, worse="low"
+            "cable_temperature_allowed",
+            "degC",
+            "temperature that the hottest cable stands",
+            R,
+            worse="low",
         ),
-        quantity("cable_temperature_after", "degC", "that of the hottest cable, as read", R),
+        quantity(
+            "cable_temperature_after",
+            "degC",
+            "temperature of the hottest cable, read after the trip",
+            R,
+        ),
         quantity("cable_temperature_after_expected_max", "degC", "most that reading should be"),
         way("cable_hottest", "the cable that comes closest to what it stands, and where"),
     ),

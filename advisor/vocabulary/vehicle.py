@@ -20,6 +20,8 @@ N, D, C, M, O = Ask.NAMEPLATE, Ask.DATASHEET, Ask.MAKER, Ask.MEASURE, Ask.OWNER 
 R = Ask.DRIVE
 _STOPPING = "stopping distance from the fastest speed of its trips"
 
+TYRE_SPEEDS = "a1 a2 a3 a4 a5 a6 a7 a8 b c d e f g j k l m n"
+
 VEHICLE = Subject(
     "vehicle",
     "vehicle",
@@ -44,7 +46,7 @@ VEHICLE = Subject(
         quantity("wheelbase", "cm", "wheelbase", N),
         quantity("track_front", "cm", "front track", M),
         quantity("track_rear", "cm", "rear track", M),
-        quantity("cog_height", "cm", "height of the centre of gravity", M),
+        quantity("cog_height", "cm", "height of the centre of gravity, loaded as in use", M),
         quantity("drag_area", "m²", "drag coefficient x frontal area", C),
         text("tyre_size", "tyre size", N),
         quantity("rolling_radius", "cm", "rolling radius of the driven wheels", M),
@@ -66,7 +68,7 @@ VEHICLE = Subject(
         flag("handholds", "every seat has a handhold", O),
         text("serial_range", "serial number or range, for makers who changed the drive", N),
         text("speed_limiter", "what limits its speed", D),
-        quantity("lift_kit_height", "cm", "height of a lift kit", N),
+        quantity("lift_kit_height", "cm", "height of a lift kit, 0 without one", N),
         quantity("original_voltage", "V", "nominal voltage it was built with", N),
         quantity("original_loaded_voltage", "V", "voltage the old battery held under load", M),
         count("original_blocks", "lead-acid blocks it was built with", O),
@@ -77,8 +79,10 @@ VEHICLE = Subject(
         quantity("stopping_speed_measured", "km/h", "speed from which that was measured", M),
         flag("original_hill_hold", "as built it held or slowed itself on a hill", O),
         quantity("parking_brake_force", "N", "pull at which it begins to roll, brake set", M),
-        quantity("tyre_speed_max", "km/h", "speed the tyres are made for", N),
-        quantity("tyre_load_max", "kg", "load one tyre is made for", N),
+        quantity("tyre_speed_max", "km/h", "speed the tyres are made for, on the sidewall", N),
+        choice("tyre_speed_symbol", TYRE_SPEEDS, "speed letter on the sidewall, such as A8", N),
+        quantity("tyre_load_max", "kg", "load one tyre is made for, on the sidewall", N),
+        count("tyre_load_index", "load index on the sidewall, before the letter", N, at_most=200),
         quantity("tow_max", "kg", "heaviest trailer its maker allows", N),
         choice("hitch", "maker added none", "who fitted the hitch", O),
         quantity("lowest_live_part", "cm", "height of the lowest part that must stay dry", M),

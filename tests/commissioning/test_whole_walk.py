@@ -24,6 +24,7 @@ GIVEN = {
     "monitor-zero": "0 A",
     "air": "20 degC",
     "field-resistance": "1 ohm",
+    "height-of-gravity": "60 cm",
     "load-current": "100 A",
     "clamp-current": "100 A",
     "run-current": "100 A",

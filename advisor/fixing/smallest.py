@@ -66,7 +66,7 @@ def smallest(
         if not all(ways.values()):
             continue  # something left can be touched by nothing more: no larger set helps
         needed = _apart(ways.values())
-        fewest = min(ways.values(), key=_order)
+        fewest = min(ways.values(), key=_late)
         for choice in sorted(fewest):
             larger = chosen | {choice}
             if larger not in seen:
@@ -87,6 +87,11 @@ def _apart(ways: Iterable[frozenset[int]]) -> int:
             used |= way
             count += 1
     return count
+
+
+def _late(way: frozenset[int]) -> tuple[int, int]:
+    """The fewest choices first; of equals the latest, which are the likeliest to lead nowhere."""
+    return len(way), -max(way)
 
 
 def _order(way: frozenset[int]) -> tuple[int, list[int]]:

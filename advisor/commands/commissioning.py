@@ -66,7 +66,7 @@ def commission(
 
     Exit code: 0 the guide was made, 2 the sheet or the call is wrong, 3 internal error.
     """
-    from advisor.commissioning.guide import Phase, Standing, Step
+    from advisor.commissioning.guide import Phase, Step
     from advisor.report.commissioning import guide_data, render_guide, render_markdown
 
     guide = Guides(sheet, units.value, rules).read()
@@ -74,7 +74,7 @@ def commission(
     def wanted(step: Step) -> bool:
         if phase is not None and step.phase is not Phase[phase.name]:
             return False
-        return not open_only or (step.key is not None and step.standing is Standing.OPEN)
+        return not open_only or (step.open and (step.key is not None or bool(step.said)))
 
     match format:
         case GuideFormat.TEXT:

@@ -1,4 +1,4 @@
-"""`advisor record`: what was read on the vehicle, into its sheet."""
+"""`advisor record`: what was read and done on the vehicle, into its sheet."""
 
 from __future__ import annotations
 
@@ -19,47 +19,49 @@ def record(
         str, typer.Argument(metavar="STEP", help="Step, as `advisor commission` names it.")
     ] = "",
     value: Annotated[
-        str, typer.Argument(metavar="VALUE", help='What was read, with its unit: "53.1 V".')
+        str,
+        typer.Argument(
+            metavar="VALUE",
+            help='What was read, with its unit: "53.1 V". A step with nothing to read: done. Any '
+            "step that was left out: not-done.",
+        ),
     ] = "",
     instrument: Annotated[str, typer.Option(help="With which instrument.")] = "",
-    who: Annotated[str, typer.Option(help="Who read it.")] = "",
+    who: Annotated[str, typer.Option(help="Who read or did it.")] = "",
     time: Annotated[str, typer.Option(help="When: 2026-03-02 14:10. Without it: now.")] = "",
+    note: Annotated[
+        str, typer.Option(help="What else to keep with it; of not-done the reason.")
+    ] = "",
     phase: Annotated[PhaseWord | None, typer.Option(help="Ask for this phase only.")] = None,
     units: UnitsOption = Units.SI,
 ) -> None:
-    """Put a reading into the sheet and say how it stands; without STEP ask for all open ones.
+    """Put a reading or a done step into the sheet; without STEP ask for all open ones.
 
     The asking can be stopped at any time: what was given is in the sheet at once, and the next time
-    it goes on from there. Earlier readings stay in the sheet; the last one counts.
+    it goes on from there. Earlier entries stay in the sheet; the last one counts.
 
     Exit code: 0 recorded, 1 a reading is dangerous, 2 the sheet, the step or the value is wrong,
     3 internal error.
     """
     from advisor.commissioning.guide import Standing
-    from advisor.commissioning.recording import (
-        add_reading,
-        checked_about,
-        checked_value,
-        find_step,
-        outcome,
-        turned,
-    )
+    from advisor.commissioning.recording import add, checked_about, find_step, outcome, turned
     from advisor.report.page import Page
 
-    about = checked_about(instrument, who, time)
+    about = checked_about(instrument, who, time, note)
     guides = Guides(sheet, units.value)
     if not step:
+        if note:
+            raise refuse("--note", "goes with one STEP", "leave it out, or name the step")
         _ask_all(sheet, guides, (instrument, who, time), phase)
         return
     if phase is not None:
         raise refuse("--phase", "goes without STEP", "leave one of them out")
     before = guides.read()
     found = find_step(before, step)
-    subject = guides.subject_of(found.key[0]) if found.key else ""
     if not value:
-        raise refuse("VALUE", "is missing", f"write what was read ({found.unit or 'a number'})")
-    taken = checked_value(found, subject, value, guides.full_voltage)
-    add_reading(sheet, found, taken, about)
+        wanted = f"what was read ({found.unit or 'a number'})" if found.key else "done or not-done"
+        raise refuse("VALUE", "is missing", f"write {wanted}")
+    add(sheet, found, guides.subject_of, value, about, guides.full_voltage)
     guide = guides.read()
     after, others = find_step(guide, found.name), turned(before, guide, found.name)
     page = Page(80)
@@ -76,12 +78,12 @@ def _ask_all(
     from advisor.commissioning.asking import open_steps, walk
     from advisor.commissioning.guide import Guide, Phase, Step
     from advisor.commissioning.recording import (
-        add_reading,
+        add,
         checked_about,
-        checked_value,
         find_step,
         outcome,
         turned,
+        with_note,
     )
     from advisor.report.commissioning import NOTE, headline
     from advisor.report.page import Page
@@ -95,12 +97,10 @@ def _ask_all(
 
     guide: Guide = guides.read()
 
-    def save(step: Step, value: str) -> Guide:
+    def save(step: Step, value: str, note: str) -> Guide:
         nonlocal guide
-        assert step.key is not None
-        subject = guides.subject_of(step.key[0])
-        value = checked_value(step, subject, value, guides.full_voltage)
-        add_reading(sheet, step, value, checked_about(*words))
+        about = with_note(checked_about(*words), note)
+        add(sheet, step, guides.subject_of, value, about, guides.full_voltage)
         after: Guide = guides.read()
         others = turned(guide, after, step.name)
         for label, text in outcome(find_step(after, step.name), others):
@@ -110,20 +110,22 @@ def _ask_all(
 
     wanted = None if phase is None else Phase[phase.name]
     steps = open_steps(guide, lambda one: wanted is None or one.phase is wanted)
-    if not any(one.key is not None for one in steps):
-        say("Every reading is taken. `advisor commission` shows how each stands.\n")
+    if not steps:
+        say("Every step is done. `advisor commission` shows how each stands.\n")
         return
     paragraph("", f"{guide.title}: {headline(guide)}")
     if guide.warning:
         paragraph("", guide.warning)
+    for lost in guide.unknown:
+        paragraph("", lost.text)
     paragraph("", NOTE)
     try:
         done = walk(guide, steps, paragraph, _ask, save)
     except KeyboardInterrupt:
         say("\nStopped. What was given is in the sheet; start again to go on.\n")
         raise typer.Exit(130) from None
-    saved = "1 reading" if done.saved == 1 else f"{done.saved} readings"
-    end = f"{saved} saved, {done.left} still open."
+    saved = "1 entry" if done.saved == 1 else f"{done.saved} entries"
+    end = f"{saved} saved, {done.left} steps still open."
     if done.left:
         end += " Start `advisor record` again to go on."
     if done.dangerous:

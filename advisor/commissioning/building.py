@@ -5,15 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from advisor.commissioning.filling import Filler, Points, unit_text
-from advisor.commissioning.guide import Guide, Phase, Standing, Step, Wrong
-from advisor.commissioning.standing import READING_RULESETS, band_of, rests_on, standing
+from advisor.commissioning.guide import Guide, Phase, Standing, Step, UnknownStep, Wrong
+from advisor.commissioning.naming import Named, find, names_of
+from advisor.commissioning.standing import (
+    READING_RULESETS,
+    band_of,
+    rests_on,
+    said_standing,
+    standing,
+)
 from advisor.commissioning.written import Caution, StepBook, WrittenStep
 from advisor.facts import Facts
 from advisor.facts.origins import Fact, Key, question_key
 from advisor.findings.report_model import Finding, Screening
 from advisor.findings.risk import Level
 from advisor.findings.wording import part_text
-from advisor.sheet.build import Reading
+from advisor.sheet.build import Build, Reading, Tick
 from advisor.vocabulary import VOCABULARY
 
 
@@ -23,7 +30,7 @@ def build_guide(
     """All steps of a screened build. `points` are those of its plan, where it has one."""
     builder = _Builder(screening, system, points)
     steps = builder.steps(book.steps)
-    names = _names(steps)
+    names = names_of([(step.name, case) for step, case in steps])
     builder.note_readings(steps)
     for (step, case), name in zip(steps, names, strict=True):
         key = builder.key(step, case)
@@ -36,14 +43,17 @@ def build_guide(
     }
     used = {word for step, _ in steps for word in step.cautions}
     build = screening.facts.build
+    named = [(name, case) for name, (_, case) in zip(names, steps, strict=True)]
+    said, unknown = _said(build, named)
     return Guide(
         build.title or build.file,
         tuple(
-            builder.step(step, case, name, cautions)
+            builder.step(step, case, name, cautions, said.get(name, ()))
             for (step, case), name in zip(steps, names, strict=True)
         ),
         tuple(one.text for one in cautions.values() if one.name in used),
         _warning(screening, book, _powered(builder, steps)),
+        unknown,
     )
 
 
@@ -108,12 +118,22 @@ def _counted(levels: Sequence[Level]) -> str:
 Placed = tuple[WrittenStep, str]
 
 
-def _names(steps: list[Placed]) -> list[str]:
-    """The names in a guide: with the part where a step is there for several."""
-    number: dict[str, int] = {}
-    for step, _ in steps:
-        number[step.name] = number.get(step.name, 0) + 1
-    return [step.name if number[step.name] == 1 else f"{step.name}@{case}" for step, case in steps]
+def _said(
+    build: Build, named: Sequence[Named]
+) -> tuple[dict[str, tuple[Tick, ...]], tuple[UnknownStep, ...]]:
+    """What the sheet says of the steps of a guide, by their names, and of steps it does not have.
+
+    `named` are the steps of the guide with their parts.
+    """
+    found: dict[str, tuple[Tick, ...]] = {}
+    unknown = []
+    for tick in build.steps:
+        name = find(tick.step, named)
+        if isinstance(name, str):
+            found[name] = (*found.get(name, ()), tick)
+        else:
+            unknown.append(UnknownStep(tick, *name))
+    return found, tuple(unknown)
 
 
 class _Builder:
@@ -173,9 +193,14 @@ class _Builder:
     # -- one step ----------------------------------------------------------------------------------
 
     def step(
-        self, step: WrittenStep, case: str, name: str, cautions: Mapping[str, Caution]
+        self,
+        step: WrittenStep,
+        case: str,
+        name: str,
+        cautions: Mapping[str, Caution],
+        said: tuple[Tick, ...] = (),
     ) -> Step:
-        """A step for one part."""
+        """A step for one part; `said` is what somebody said of it."""
         fill = self.filler.fill
         key = self.key(step, case)
         attribute = step.reading.attribute if step.reading else None
@@ -185,6 +210,8 @@ class _Builder:
         found: tuple[Finding, ...] = ()
         if key is not None:
             stands, found = standing(key, readings, band, self.screening, self.outside)
+        if stands is Standing.OPEN:
+            stands = said_standing(said, key is not None)
         return Step(
             name=name,
             phase=step.phase,
@@ -206,6 +233,7 @@ class _Builder:
             readings=readings,
             standing=stands,
             findings=tuple(one.text for one in found),
+            said=said,
         )
 
     def key(self, step: WrittenStep, case: str) -> Key | None:

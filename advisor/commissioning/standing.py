@@ -15,7 +15,7 @@ from advisor.rules.logic import figure, settled
 from advisor.rules.rule import Rule
 from advisor.rules.tree import Figure, names_in
 from advisor.rules.values import Known, Missing
-from advisor.sheet.build import Reading
+from advisor.sheet.build import Reading, Tick
 
 READING_RULESETS = "handoff-"
 """How the names of the rulesets begin that judge what was measured."""
@@ -107,6 +107,18 @@ def standing(
     return (Standing.PLAUSIBLE if compared else Standing.NO_EXPECTATION), against
 
 
+def said_standing(said: tuple[Tick, ...], has_reading: bool) -> Standing:
+    """How a step stands that has no reading, by the last thing said of it.
+
+    A tick is no reading: a step that asks for one stays open, whoever says that it was done.
+    """
+    if not said:
+        return Standing.OPEN
+    if said[-1].done:
+        return Standing.OPEN if has_reading else Standing.DONE
+    return Standing.NOT_DONE
+
+
 def _everything(screening: Screening) -> list[Finding]:
     """All findings, also the milder ones that a graver one makes redundant."""
     found: list[Finding] = []
@@ -177,4 +189,4 @@ def rests_on(read: Iterable[Fact], keys: Collection[Key], facts: Facts) -> bool:
     return False
 
 
-__all__ = ["READING_RULESETS", "Band", "band_of", "rests_on", "standing"]
+__all__ = ["READING_RULESETS", "Band", "band_of", "rests_on", "said_standing", "standing"]

@@ -183,19 +183,22 @@ def _useless(given: Iterable[Acceptance], used: Iterable[Judgement]) -> list[Con
 
 
 def _steps(guide: Guide) -> list[Condition]:
-    """Steps with a reading that nobody took."""
-    return [
-        Condition(
-            "step",
-            Level.LOW,
-            one.name,
-            one.part_text,
-            f"Not done: {_lowered(one.title)}.",
-            one.do,
-        )
-        for one in guide.steps
-        if one.key is not None and one.standing is Standing.OPEN
-    ]
+    """Steps with a reading that nobody took, and steps that somebody said were not done."""
+    found = []
+    for one in guide.steps:
+        refused = one.standing is Standing.NOT_DONE
+        if not refused and not (one.key is not None and one.open):
+            continue
+        text = f"Not done: {_lowered(one.title)}."
+        if refused:
+            text = f"{text} Said: {one.said[-1].note}"
+        elif one.only_ticked:
+            text = f"{text} It was ticked, but its reading is missing."
+        found.append(Condition("step", Level.LOW, one.name, one.part_text, text, one.do))
+    for lost in guide.unknown:
+        text = "The sheet speaks of a step that the guide does not have."
+        found.append(Condition("step", Level.NOTICE, lost.tick.step, "steps", text, lost.text))
+    return found
 
 
 __all__ = ["review"]

@@ -9,7 +9,7 @@ from advisor.commissioning.guide import Guide, Phase, Standing, Step
 from advisor.facts.origins import Fact
 from advisor.report.page import Page, plain
 from advisor.report.sentences import CAUTIONS
-from advisor.sheet.build import Reading
+from advisor.sheet.build import Reading, Tick
 
 FORMAT = "conversion-advisor-commissioning"
 VERSION = "1.0"
@@ -30,6 +30,9 @@ def headline(guide: Guide) -> str:
     }
     taken = len(kept) - number[Standing.OPEN]
     said = f"{len(guide.steps)} steps; {taken} of {len(kept)} readings taken"
+    ticked = sum(1 for one in guide.steps if one.standing is Standing.DONE)
+    if ticked:
+        said += f"; {ticked} of {len(guide.steps) - len(kept)} other steps done"
     wrong = [f"{count} {stands}" for stands, count in number.items() if count][:2]
     wrong = [one for one in wrong if not one.endswith(str(Standing.OPEN))]
     return f"{said}; {' and '.join(wrong)}." if wrong else f"{said}."
@@ -44,15 +47,20 @@ def numbered(guide: Guide, wanted: Wanted) -> Iterable[tuple[Phase, list[tuple[i
             yield phase, found
 
 
-def about_reading(one: Reading) -> list[str]:
-    """What is known about a reading: instrument, time, person."""
-    return [plain(word) for word in (one.instrument, one.time, one.who) if word]
+def about_reading(one: Reading | Tick) -> list[str]:
+    """What is known about a reading or a step: instrument, time, person, note."""
+    return [plain(word) for word in (one.instrument, one.time, one.who, one.note) if word]
 
 
 def reading_text(one: Reading) -> str:
     """A reading as it was written, with what is known about it."""
     about = ", ".join(about_reading(one))
     return f"{one.text} ({about})" if about else one.text
+
+
+def said_text(one: Tick) -> str:
+    """What somebody said of a step."""
+    return ", ".join(["done" if one.done else "not done", *about_reading(one)])
 
 
 def with_what(step: Step) -> str:
@@ -76,6 +84,8 @@ def render_guide(guide: Guide, width: int, wanted: Wanted) -> str:
         page.para(guide.warning)
     page.para(headline(guide))
     page.para(NOTE)
+    for lost in guide.unknown:
+        page.para(lost.text)
     page.heading("Cautions")
     for text in (*guide.cautions, *CAUTIONS):
         page.para(text, 2, "-")
@@ -88,9 +98,13 @@ def render_guide(guide: Guide, width: int, wanted: Wanted) -> str:
 
 def _step_text(page: Page, number: int, step: Step) -> None:
     page.line()
-    page.para(f"{step.title} ({step.name})", 0, f"[ ] {number}.")
+    page.para(f"{step.title} ({step.name})", 0, f"[{_tick(step)}] {number}.")
     for label, text in lines_of(step):
         page.para(text, 6, f"{label}:")
+
+
+def _tick(step: Step) -> str:
+    return "x" if step.standing is Standing.DONE else " "
 
 
 def lines_of(step: Step) -> list[tuple[str, str]]:
@@ -102,6 +116,9 @@ def lines_of(step: Step) -> list[tuple[str, str]]:
         found += [("Stands", f"{str(step.standing).upper()}. {' '.join(step.findings)}")]
     elif step.key is not None:
         found += [("Read", f"____________ {step.unit}")]
+    found += [("Said", said_text(one)) for one in step.said]
+    if step.only_ticked:
+        found += [("Open", "a tick is no reading: take the reading")]
     found += [("Stop", step.stop_at)]
     found += [("If", f"{one.reading}: {one.means}") for one in step.wrong]
     found += [("Source", step.source)]
@@ -113,12 +130,13 @@ def render_markdown(guide: Guide, wanted: Wanted) -> str:
     lines = [f"# Commissioning: {_escaped(guide.title)}", ""]
     lines += [f"**{_escaped(guide.warning)}**", ""] if guide.warning else []
     lines += [headline(guide), "", NOTE, ""]
+    lines += [line for lost in guide.unknown for line in (_escaped(lost.text), "")]
     lines += ["## Cautions", ""]
     lines += [f"- {_escaped(one)}" for one in (*guide.cautions, *CAUTIONS)]
     for phase, steps in numbered(guide, wanted):
         lines += ["", f"## {str(phase).capitalize()}"]
         for number, step in steps:
-            lines += ["", f"- [ ] **{number}. {_escaped(step.title)}** (`{step.name}`)"]
+            lines += ["", f"- [{_tick(step)}] **{number}. {_escaped(step.title)}** (`{step.name}`)"]
             lines += [f"  - {label}: {_escaped(text)}" for label, text in lines_of(step)]
     return "\n".join(lines) + "\n"
 
@@ -136,6 +154,7 @@ def guide_data(guide: Guide, wanted: Wanted) -> dict[str, Any]:
         "title": guide.title,
         "warning": guide.warning,
         "summary": headline(guide),
+        "unknown_steps": [one.text for one in guide.unknown],
         "cautions": [*guide.cautions, *CAUTIONS],
         "phases": [
             {"phase": str(phase), "steps": [_step_data(number, one) for number, one in steps]}
@@ -178,8 +197,19 @@ def _step_data(number: int, step: Step) -> dict[str, Any]:
                 "instrument": one.instrument,
                 "time": one.time,
                 "who": one.who,
+                "note": one.note,
             }
             for one in step.readings
+        ],
+        "said": [
+            {
+                "done": one.done,
+                "instrument": one.instrument,
+                "time": one.time,
+                "who": one.who,
+                "note": one.note,
+            }
+            for one in step.said
         ],
         "standing": str(step.standing),
         "findings": list(step.findings),

@@ -9,13 +9,14 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from advisor.commissioning.guide import Guide, Phase
+from advisor.commissioning.guide import Guide, Phase, Standing
 from advisor.report.commissioning import (
     NOTE,
     Wanted,
     about_reading,
     headline,
     numbered,
+    said_text,
     with_what,
 )
 from advisor.report.page import plain
@@ -47,6 +48,9 @@ def render_page(guide: Guide, wanted: Wanted) -> str:
         phases=phases,
         with_what=with_what,
         about_reading=about_reading,
+        said_text=said_text,
+        ticked=lambda step: step.standing is Standing.DONE,
+        unknown=[one.text for one in guide.unknown],
     )
 
 

@@ -29,7 +29,7 @@ CONDITION_WORDS = {
     "accepted": "Accepted by name",
     "risk": "Milder risks that stay",
     "undecided": "Milder checks that nobody decided",
-    "step": "Steps with a reading that was not taken",
+    "step": "Steps that were not done",
 }
 
 
@@ -82,6 +82,10 @@ def _numbers(review: Review) -> list[tuple[int, str]]:
     ]
     if wanted:
         found.append((len(taken), f"readings taken, of {len(wanted)} that the guide asks for"))
+    ticked = sum(1 for one in review.guide.steps if one.standing is Standing.DONE)
+    others = len(review.guide.steps) - len(wanted)
+    if others:
+        found.append((ticked, f"steps without a reading said to be done, of {others}"))
     return found
 
 

@@ -40,6 +40,23 @@ class Reading(Written):
     instrument: str = ""
     time: str = ""
     who: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """What somebody says of a step of the guide: that it was done, or not and why (`note`).
+
+    `step` is its name as written, which may end in `@part`.
+    """
+
+    step: str
+    done: bool
+    place: Place
+    instrument: str = ""
+    time: str = ""
+    who: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +102,7 @@ class Build:
     part stated as not fitted; a kind without an instance that is not absent was not mentioned.
     `complete` are the kinds of which the sheet says that every part is listed. `traces` are the
     recorded drives of trips, by trip. `alternatives` are the choices of the sheet; they change
-    nothing until one is taken.
+    nothing until one is taken. `steps` is what was said of steps of the guide, in order.
     """
 
     file: str
@@ -99,3 +116,4 @@ class Build:
     traces: Mapping[str, Trace] = field(default_factory=dict)
     alternatives: tuple[Alternative, ...] = ()
     accepted: tuple[Accepted, ...] = ()
+    steps: tuple[Tick, ...] = ()

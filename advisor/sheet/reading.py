@@ -18,6 +18,7 @@ from advisor.sheet.notes import Notes
 from advisor.sheet.parts import LISTS, MAX_PARTS, PARTS, SINGLE, PartsReader
 from advisor.sheet.readings import read_readings
 from advisor.sheet.settings import Programmed, read_settings
+from advisor.sheet.steps import read_steps
 from advisor.sheet.traces import Trace, read_trace
 from advisor.sheet.values import ValueProblemError, plain_text
 from advisor.vocabulary import GROUPS
@@ -39,6 +40,7 @@ _HEAD = (
     "parts",
     "settings",
     "readings",
+    "steps",
     "choices",
     "accepted",
 )
@@ -120,6 +122,7 @@ class _SheetReader:
             frozenset(self.complete),
             self._traces(instances),
             accepted=read_accepted(root.entries.get("accepted"), by_id, refused, self.notes),
+            steps=read_steps(root.entries.get("steps"), by_id, refused, self.notes),
         )
         check_build(build, refused, self.notes)
         known = frozenset(one.id for one in instances)

@@ -13,7 +13,7 @@ from advisor.sheet.values import ValueProblemError, plain_text, read_value
 from advisor.vocabulary import VOCABULARY
 from advisor.yaml_text import Mapping, Node, Scalar, Sequence
 
-KEYS = ("of", "what", "value", "instrument", "time", "who")
+KEYS = ("of", "what", "value", "instrument", "time", "who", "note")
 _NEEDED = ("of", "what", "value")
 _TIME = re.compile(r"20[0-9]{2}-[0-9]{2}-[0-9]{2}([ T][0-9]{2}:[0-9]{2})?")
 
@@ -129,5 +129,6 @@ def _with_value(
         words.get("instrument", ""),
         words.get("time", ""),
         words.get("who", ""),
+        words.get("note", ""),
     )
     return words["of"], words["what"], reading

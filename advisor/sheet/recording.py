@@ -1,7 +1,7 @@
-"""A reading added to the text of a sheet; comments, order and every earlier reading stay.
+"""A reading or a step that was done, added to the text of a sheet; comments and order stay.
 
-What comes out is read again and compared: nothing but the one reading may be new, else nothing is
-written.
+So does everything earlier. What comes out is read again and compared: nothing but the one entry may
+be new, else nothing is written.
 """
 
 from __future__ import annotations
@@ -11,12 +11,14 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
+from typing import ClassVar
 
 import yaml
 
 from advisor.problems import Place, Problem, ProblemsFoundError
 from advisor.sheet.build import Build
 from advisor.sheet.reading import read_sheet_bytes
+from advisor.sheet.steps import DONE, NOT_DONE
 from advisor.writing import replace_file
 from advisor.yaml_text import read_bytes
 
@@ -36,33 +38,75 @@ class Entry:
     instrument: str = ""
     time: str = ""
     who: str = ""
+    note: str = ""
+
+    section: ClassVar[str] = "readings"
+    word: ClassVar[str] = "a reading"
 
     def pairs(self) -> list[tuple[str, str]]:
         """Keys and texts in the order of a sheet."""
-        kept = ("instrument", "time", "who")
-        given = [(key, getattr(self, key)) for key in kept if getattr(self, key)]
-        return [("of", self.of), ("what", self.what), ("value", self.value), *given]
+        return [("of", self.of), ("what", self.what), ("value", self.value), *_about(self)]
+
+    def said(self) -> Said:
+        return (self.of, "reading", self.what, self.value.strip(), _one_line(self.note))
 
 
-def record(path: Path, entry: Entry) -> None:
-    """Add a reading to a sheet: the file holds the old text or the new one, never half.
+@dataclass(frozen=True, slots=True)
+class StepEntry:
+    """What a person says of a step; `state` is `done` or `not-done`, empty texts are left out."""
 
-    Raises ProblemsFoundError when the sheet or the reading cannot be read, when the file cannot be
+    step: str
+    state: str
+    instrument: str = ""
+    time: str = ""
+    who: str = ""
+    note: str = ""
+
+    section: ClassVar[str] = "steps"
+    word: ClassVar[str] = "a step"
+
+    def pairs(self) -> list[tuple[str, str]]:
+        """Keys and texts in the order of a sheet."""
+        return [("step", self.step), ("state", self.state), *_about(self)]
+
+    def said(self) -> Said:
+        return ("", "step", self.step, self.state, _one_line(self.note))
+
+
+Said = tuple[str, str, str, str, str]
+"""One thing that a sheet says, without its place."""
+
+
+def _about(entry: Entry | StepEntry) -> list[tuple[str, str]]:
+    kept = ("instrument", "time", "who", "note")
+    return [(key, getattr(entry, key)) for key in kept if getattr(entry, key)]
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def record(path: Path, entry: Entry | StepEntry) -> None:
+    """Add an entry to a sheet: the file holds the old text or the new one, never half.
+
+    Raises ProblemsFoundError when the sheet or the entry cannot be read, when the file cannot be
     written, or when somebody else changed it meanwhile.
     """
     data = read_bytes(path)
     build = read_sheet_bytes(data, str(path), path.parent)
-    new = with_reading(data.decode("utf-8"), build, entry, path.parent)
+    new = with_entry(data.decode("utf-8"), build, entry, path.parent)
     if read_bytes(path) != data:
         problem = "was changed by somebody else at the same moment"
         raise ProblemsFoundError([Problem(str(path), Place(), "", problem, "record it again")])
     replace_file(path, new)
 
 
-def with_reading(text: str, build: Build, entry: Entry, folder: Path | None = None) -> str:
-    """The text of a sheet with one more reading at the end of its `readings`.
+def with_entry(
+    text: str, build: Build, entry: Entry | StepEntry, folder: Path | None = None
+) -> str:
+    """The text of a sheet with one more entry at the end of its section.
 
-    `build` is what the text was read as. Raises ProblemsFoundError when the reading cannot be read
+    `build` is what the text was read as. Raises ProblemsFoundError when the entry cannot be read
     or anything else would change.
     """
     root = yaml.compose(text, Loader=yaml.SafeLoader)
@@ -70,33 +114,39 @@ def with_reading(text: str, build: Build, entry: Entry, folder: Path | None = No
     new = _inserted(text, root, entry)
     after = read_sheet_bytes(new.encode(), build.file, folder)
     expected = _said(build)
-    expected.append((entry.of, "reading", entry.what, entry.value.strip()))
+    expected.append(entry.said())
     if sorted(expected) != sorted(_said(after)):
-        problem = "a reading cannot be added without changing more"
-        advice = "write it under readings: by hand"
-        raise ProblemsFoundError([Problem(build.file, Place(), "readings", problem, advice)])
+        problem = f"{entry.word} cannot be added without changing more"
+        advice = f"write it under {entry.section}: by hand"
+        raise ProblemsFoundError([Problem(build.file, Place(), entry.section, problem, advice)])
     return new
 
 
-def _said(build: Build) -> list[tuple[str, str, str, str]]:
+def _said(build: Build) -> list[Said]:
     """Everything that a sheet says, without the places."""
-    found = [("", "title", "", build.title), ("", "stage", "", build.stage or "")]
-    found += [("", "pin", name, version) for name, version in build.pins.items()]
-    found += [("", "absent", kind, "") for kind in build.absent]
-    found += [("", "complete", kind, "") for kind in build.complete]
+    found: list[Said] = [
+        ("", "title", "", build.title, ""),
+        ("", "stage", "", build.stage or "", ""),
+        *(("", "pin", name, version, "") for name, version in build.pins.items()),
+        *(("", "absent", kind, "", "") for kind in build.absent),
+        *(("", "complete", kind, "", "") for kind in build.complete),
+        *(("", "step", one.step, DONE if one.done else NOT_DONE, one.note) for one in build.steps),
+    ]
+    for one in build.accepted:
+        given = one.acceptance
+        found.append((given.about, "accepted", given.rule, given.who, given.reason))
     choices = [(one.id, each) for one in build.alternatives for each in one.instances]
-    for choice, one in [*(("", each) for each in build.instances), *choices]:
-        owner = f"{choice}/{one.id}" if choice else one.id
-        found.append((owner, "subject", "", one.subject))
-        found += [(owner, "value", name, value.text) for name, value in one.values.items()]
-        found += [(owner, "setting", name, value.text) for name, value in one.settings.items()]
+    for choice, part in [*(("", each) for each in build.instances), *choices]:
+        owner = f"{choice}/{part.id}" if choice else part.id
+        found.append((owner, "subject", "", part.subject, ""))
+        found += [(owner, "value", name, value.text, "") for name, value in part.values.items()]
+        found += [(owner, "setting", name, one.text, "") for name, one in part.settings.items()]
         found += [
-            (owner, "answer", name, f"{said.said} {said.detail}")
-            for name, said in one.answers.items()
+            (owner, "answer", name, said.said, said.detail) for name, said in part.answers.items()
         ]
         found += [
-            (owner, "reading", name, reading.text)
-            for name, readings in one.readings.items()
+            (owner, "reading", name, reading.text, reading.note)
+            for name, readings in part.readings.items()
             for reading in readings
         ]
     return found
@@ -105,19 +155,20 @@ def _said(build: Build) -> list[tuple[str, str, str, str]]:
 # -- where it goes ---------------------------------------------------------------------------------
 
 
-def _inserted(text: str, root: yaml.MappingNode, entry: Entry) -> str:
+def _inserted(text: str, root: yaml.MappingNode, entry: Entry | StepEntry) -> str:
     line_end = "\r\n" if "\r\n" in text else "\n"
     key, node = next(
-        ((key, value) for key, value in root.value if key.value == "readings"), (None, None)
+        ((key, value) for key, value in root.value if key.value == entry.section),
+        (None, None),
     )
     if root.flow_style and node is None:
         at = _end_of(root.value[-1][1])
-        return f"{text[:at]}, readings: [{_flow(entry)}]{text[at:]}"
+        return f"{text[:at]}, {entry.section}: [{_flow(entry)}]{text[at:]}"
     if key is None or node is None:
         at = _end_of_sheet(text, root)
         head = text[:at]
         head += "" if head.endswith("\n") else line_end
-        return f"{head}{line_end}readings:{line_end}{_block(entry, 2, line_end)}{text[at:]}"
+        return f"{head}{line_end}{entry.section}:{line_end}{_block(entry, 2, line_end)}{text[at:]}"
     if isinstance(node, yaml.SequenceNode) and not node.flow_style:
         at = _line_after(text, _end_of(node))
         head = text[:at]
@@ -157,14 +208,14 @@ def _end_of_sheet(text: str, root: yaml.MappingNode) -> int:
     return found.start() if found else len(text)
 
 
-def _block(entry: Entry, column: int, line_end: str) -> str:
+def _block(entry: Entry | StepEntry, column: int, line_end: str) -> str:
     lines = [f"{key}: {_scalar(value)}" for key, value in entry.pairs()]
     space = " " * column
     rest = [f"{space}  {line}" for line in lines[1:]]
     return line_end.join([f"{space}- {lines[0]}", *rest, ""])
 
 
-def _flow(entry: Entry) -> str:
+def _flow(entry: Entry | StepEntry) -> str:
     return "{" + ", ".join(f"{key}: {_scalar(value, True)}" for key, value in entry.pairs()) + "}"
 
 
@@ -188,4 +239,4 @@ def _escaped(found: re.Match[str]) -> str:
     return f"\\u{ord(found[0]):04X}"
 
 
-__all__ = ["Entry", "record", "with_reading"]
+__all__ = ["Entry", "StepEntry", "record", "with_entry"]

@@ -8,6 +8,8 @@ from advisor.sheet.accepted import KEYS as ACCEPTED_KEYS
 from advisor.sheet.layouts import LAYOUTS
 from advisor.sheet.models import model_of
 from advisor.sheet.readings import KEYS
+from advisor.sheet.steps import KEYS as STEP_KEYS
+from advisor.sheet.steps import NOT_DONE, STATES
 from advisor.sheet.values import ID
 from advisor.vocabulary import GROUPS, VOCABULARY, Subject
 
@@ -83,6 +85,21 @@ def sheet_schema() -> dict[str, Any]:
                     "additionalProperties": False,
                     "required": ["rule", "who", "date", "reason"],
                     "properties": {key: {"type": "string"} for key in ACCEPTED_KEYS},
+                },
+            },
+            "steps": {
+                "type": "array",
+                "description": "what was said of steps of the guide; the last of a step counts",
+                "items": {
+                    "type": "object",
+                    "additionalProperties": False,
+                    "required": ["step", "state"],
+                    "properties": {
+                        **{key: {"type": "string"} for key in STEP_KEYS},
+                        "state": {"enum": list(STATES)},
+                    },
+                    "if": {"properties": {"state": {"const": NOT_DONE}}},
+                    "then": {"required": ["note"]},
                 },
             },
             "readings": {

@@ -47,14 +47,19 @@ class Person:
             raise EOFError
         return self.lines.pop(0) + "\n"
 
-    def save(self, one: Step, value: str) -> Guide:
+    def save(self, one: Step, value: str, note: str) -> Guide:
         if "nonsense" in value:
             raise ProblemsFoundError([Problem("VALUE", Place(), "", "is no voltage", "write 12 V")])
-        self.saved.append((one.name, value))
+        self.saved.append((one.name, f"{value}: {note}" if note else value))
+        if value in ("done", "not-done"):
+            return self.put(replace(one, standing=Standing[value.upper().replace("-", "_")]))
         standing = Standing.DANGEROUS if value.startswith("0") else self.standing
         readings = (*one.readings, Reading(0.0, value, Place()))
-        after = replace(one, readings=readings, standing=standing)
-        steps = tuple(after if each.name == one.name else each for each in self.guide.steps)
+        return self.put(replace(one, readings=readings, standing=standing))
+
+    def put(self, after: Step) -> Guide:
+        """The guide with a step as it is now."""
+        steps = tuple(after if each.name == after.name else each for each in self.guide.steps)
         self.guide = self.change(replace(self.guide, steps=steps))
         return self.guide
 
@@ -101,7 +106,7 @@ def test_q_stops(last: str) -> None:
 
 
 def test_the_end_of_input_stops() -> None:
-    assert walked(Person("53 V"), A, B, TICK) == Walk(1, 1, 0)
+    assert walked(Person("53 V"), A, B, TICK) == Walk(1, 2, 0)
 
 
 def test_a_reading_that_is_off_is_asked_for_again() -> None:
@@ -149,19 +154,30 @@ def test_what_a_reading_makes_dangerous_elsewhere_counts() -> None:
     assert "drop: 0.2 V is OFF" in said["Also"]
 
 
-def test_a_step_without_a_reading_takes_none() -> None:
-    person = Person("yes", "", "53 V")
-    assert walked(person, TICK, A) == Walk(1, 0, 0)
-    assert any("keeps no reading" in one for one in person.said)
+def test_a_step_without_a_reading_is_said_to_be_done_or_not() -> None:
+    person = Person("yes", "53 V")
+    assert walked(person, TICK, A) == Walk(2, 0, 0)
+    assert person.saved == [("tick", "done"), ("step-a", "53 V")]
+    person = Person("no, it rains", "done: twice")
+    assert walked(person, TICK, step("other", reading=False)) == Walk(2, 1, 0)
+    assert person.saved == [("tick", "not-done: it rains"), ("other", "done: twice")]
 
 
-def test_it_goes_on_where_it_stopped_with_what_leads_up_to_it() -> None:
+def test_a_step_that_was_not_done_wants_a_reason() -> None:
+    person = Person("no", "it rains")
+    assert walked(person, TICK).saved == 1
+    assert person.saved == [("tick", "not-done: it rains")]
+    assert walked(Person("no", ""), TICK) == Walk(0, 1, 0)
+
+
+def test_it_asks_for_every_open_step_and_for_no_other() -> None:
     done = replace(A, standing=Standing.PLAUSIBLE)
-    early, late = step("early", reading=False), step("late", reading=False)
-    guide = Guide("A cart", (early, done, TICK, B, late, done), ())
-    assert [one.name for one in open_steps(guide, lambda _: True)] == ["tick", "step-b", "late"]
-    guide = Guide("A cart", (early, done, late), ())
-    assert open_steps(guide, lambda _: True) == []
+    ticked = step("ticked", reading=False, standing=Standing.DONE)
+    refused = step("refused", reading=False, standing=Standing.NOT_DONE)
+    guide = Guide("A cart", (ticked, done, TICK, B, refused), ())
+    names = [one.name for one in open_steps(guide, lambda _: True)]
+    assert names == ["tick", "step-b", "refused"]
+    assert open_steps(Guide("A cart", (ticked, done), ()), lambda _: True) == []
 
 
 SHEET = """\
@@ -175,15 +191,16 @@ parts:
 def test_on_a_terminal_it_saves_at_once_and_can_be_continued(tmp_path: Path) -> None:
     sheet = tmp_path / "sheet.yaml"
     sheet.write_text(SHEET)
-    first = on_terminal(sheet, ["", "no", "", "perhaps", "yes", "q"])
-    assert "Not taken: " in first and "1 of " in first and "readings saved" in first
+    first = on_terminal(sheet, ["", "no", "yes", "perhaps", "yes", "q"])
+    assert "Not taken: " in first and "1 of " in first and "3 entries saved" in first
     assert sheet.read_text().startswith(SHEET)
     assert sheet.read_text().count("what: ") == 2
-    second = on_terminal(sheet, ["q"])
+    assert sheet.read_text().count("state: done") == 1
+    second = on_terminal(sheet, ["yes", "q"])
     assert "pack-rest" in second and "pack-look" not in second
     assert sheet.read_text().count("what: ") == 2
     third = on_terminal(sheet, ["2", "\x04"])  # control-D ends the input
-    assert "1 reading saved" in third
+    assert "1 entry saved" in third
     assert sheet.read_text().count("what: ") == 3
     fourth = on_terminal(sheet, ["90", "\x03"])  # control-C stops
     assert "Stopped. What was given is in the sheet" in fourth

@@ -9,7 +9,7 @@ import pytest
 
 from advisor.commissioning.guide import Guide, Phase, Standing, Step
 from advisor.sheet.reading import read_sheet_bytes
-from advisor.sheet.recording import Entry, with_reading
+from advisor.sheet.recording import Entry, with_entry
 from tests.commissioning.making import SCENARIOS, guide_of
 
 GIVEN = {
@@ -133,6 +133,6 @@ def test_one_wrong_reading_is_seen(
     own = tmp_path / "own.yaml"
     text = sheet.read_text()
     build = read_sheet_bytes(text.encode(), str(own), tmp_path)
-    own.write_text(with_reading(text, build, Entry(*step.key, value), tmp_path))
+    own.write_text(with_entry(text, build, Entry(*step.key, value), tmp_path))
     after = next(one for one in guide_of(own).steps if one.name == name)
     assert after.standing in stands, (after.expectation, after.findings)

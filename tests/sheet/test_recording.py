@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from advisor.problems import ProblemsFoundError
 from advisor.sheet import recording
 from advisor.sheet.reading import read_sheet_bytes
-from advisor.sheet.recording import Entry, record, with_reading
+from advisor.sheet.recording import Entry, record, with_entry
 from advisor.sheet.values import ValueProblemError, plain_text
 
 HEAD = """\
@@ -44,7 +44,7 @@ FLOW = (
 
 
 def added(text: str, entry: Entry = ENTRY) -> str:
-    return with_reading(text, read_sheet_bytes(text.encode(), "sheet.yaml"), entry)
+    return with_entry(text, read_sheet_bytes(text.encode(), "sheet.yaml"), entry)
 
 
 @pytest.mark.parametrize(
@@ -144,13 +144,13 @@ def test_a_change_at_the_same_moment_is_not_lost(
 ) -> None:
     sheet = tmp_path / "sheet.yaml"
     sheet.write_text(HEAD)
-    original = recording.with_reading
+    original = recording.with_entry
 
     def meanwhile(*words: object) -> str:
         sheet.write_text(HEAD + "# another hand\n")
         return original(*words)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(recording, "with_reading", meanwhile)
+    monkeypatch.setattr(recording, "with_entry", meanwhile)
     with pytest.raises(ProblemsFoundError, match="somebody else"):
         record(sheet, ENTRY)
     assert sheet.read_text() == HEAD + "# another hand\n"

@@ -14,6 +14,8 @@ _MARK = {
     Standing.DANGEROUS: "DANGEROUS",
     Standing.OPEN: "not taken",
     Standing.NO_EXPECTATION: "nothing to compare with",
+    Standing.DONE: "done",
+    Standing.NOT_DONE: "not done",
 }
 
 
@@ -22,7 +24,8 @@ def readings(guide: Guide) -> list[Block]:
     asked = [one for one in guide.steps if one.key is not None]
     if not asked:
         return [text("The guide of this build asks for no readings.")]
-    blocks = [text(_counted(asked))]
+    blocks = [text(guide.warning)] if guide.warning else []
+    blocks.append(text(_counted(asked)))
     wrong = [line for one in guide.steps for line in _wrong(one)]
     if wrong:
         blocks.append(bullets(wrong, "Readings that are not as expected"))
@@ -30,7 +33,20 @@ def readings(guide: Guide) -> list[Block]:
         rows = [_row(one) for one in guide.of(phase) if one.key is not None]
         if rows:
             blocks.append(table(phase.value[:1].upper() + phase.value[1:], _HEADS, rows))
+    said = [_said_row(one) for one in guide.steps if one.said]
+    if said:
+        heads = ("Step", "Part", "State", "Said by, when, note")
+        blocks.append(table("Steps that were said to be done, or not", heads, said))
+    blocks += [text(one.text) for one in guide.unknown]
     return blocks
+
+
+def _said_row(step: Step) -> tuple[str, ...]:
+    last = step.said[-1]
+    state = "done" if last.done else "not done"
+    state += ", but its reading is missing" if step.only_ticked else ""
+    about = ", ".join(one for one in (last.who, last.time, last.instrument, last.note) if one)
+    return f"{step.title} [{step.name}]", step.part_text, state, about or "-"
 
 
 def _counted(steps: list[Step]) -> str:
@@ -62,7 +78,7 @@ def _read(step: Step) -> str:
         return "-"
     listed = []
     for one in reversed(step.readings):
-        about = ", ".join(part for part in (one.time, one.who, one.instrument) if part)
+        about = ", ".join(part for part in (one.time, one.who, one.instrument, one.note) if part)
         listed.append(f"{one.text} ({about})" if about else one.text)
     earlier = f"; before that: {'; '.join(listed[1:])}" if listed[1:] else ""
     return listed[0] + earlier

@@ -10,7 +10,7 @@ from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level
 from advisor.findings.screening import screen
 from advisor.report.explanation import render_check
-from advisor.report.text import render_text
+from advisor.report.text import render
 from advisor.rules import load_rulesets
 from advisor.rules.values import Verdict
 from advisor.sheet.reading import read_sheet_bytes
@@ -55,7 +55,7 @@ def test_the_finding_and_its_explanation_say_that_it_is_marginal() -> None:
     (end,) = one.marginal
     assert (end.corner, end.at) == (Verdict.SATISFIED, 58 * 1.02)
     words = "marginal, by a tolerance that the sheet states: satisfied at 59.16 V, an end of"
-    assert words in " ".join(render_text(screening, 100).split())
+    assert words in " ".join(render(screening, "si", 100).split())
     explainer = Explainer(screening.facts, judge().book, judge(), "si")
     told = explainer.explained(explainer.chosen(rule, None))
     assert [(end.corner, end.at) for end in told.marginal] == [(Verdict.SATISFIED, 58 * 1.02)]

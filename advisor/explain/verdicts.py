@@ -15,13 +15,14 @@ from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Unknown
 from advisor.findings.causes import Causes
+from advisor.findings.questions import Question, questions
 from advisor.findings.screening import Words, screen
 from advisor.findings.tolerances import Marginal, marginal
 from advisor.findings.wording import advice_text, fact_text, part_text
 from advisor.problems import ProblemsFoundError, nearest, shown
 from advisor.rules.rule import Rule, RuleBook
 from advisor.rules.texts import Template
-from advisor.rules.values import Known, Value
+from advisor.rules.values import Known, Value, Verdict
 from advisor.vocabulary import VOCABULARY, Name
 
 
@@ -32,7 +33,8 @@ class Explained:
     `values` are the trees of what its condition reads, by the name the rule uses; `text` is its
     finding with the numbers in, `fixes` what to do; `also` the trees of what only these texts
     show; `because_of` the checks whose conclusions it reads; `accepted` who accepts it;
-    `marginal` the ends of stated tolerances at which it comes out otherwise.
+    `marginal` the ends of stated tolerances at which it comes out otherwise; `questions` what
+    would decide it, where it is open.
     """
 
     judgement: Judgement
@@ -45,6 +47,7 @@ class Explained:
     condition: tuple[Line, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
     marginal: tuple[Marginal, ...] = ()
+    questions: tuple[Question, ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -130,7 +133,9 @@ class Explainer:
         """A check with all that it rests on."""
         causes = Causes(self.everything, self._cases.related)
         one = self._explained(judgement, causes, set(), set())
-        return replace(one, marginal=tuple(self._marginal(judgement)))
+        is_open = judgement.verdict is Verdict.UNDETERMINED
+        asked = questions(self.facts, [judgement]) if is_open else []
+        return replace(one, marginal=tuple(self._marginal(judgement)), questions=tuple(asked))
 
     def _marginal(self, judgement: Judgement) -> list[Marginal]:
         """The ends of the tolerances of the sheet, judged by this rule and what it rests on."""

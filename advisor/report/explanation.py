@@ -12,7 +12,7 @@ from advisor.findings.risk import level_of
 from advisor.report.letters import coded
 from advisor.report.marginal import marginal_sentence
 from advisor.report.plain_words import risk_words, terms_in
-from advisor.report.sentences import CAUTIONS, CONSULT
+from advisor.report.sentences import CAUTIONS, CONSULT, question_words
 
 VERDICTS = {
     "violated": "is violated",
@@ -96,8 +96,14 @@ def render_check(
             page.para(accepted.sentence())
     elif verdict == "undetermined":
         page.heading("What would decide it")
-        for key in sorted(one.judgement.missing) or ["no single value of the sheet"]:
-            page.para(key, 0, bullet=True)
+        for each in one.questions:
+            page.para(f"{question_words(each)} ({each.key})", 0, bullet=True)
+        for reason in one.judgement.reasons if not one.questions else ():
+            page.para(reason, 0, bullet=True)
+        if not one.questions and not one.judgement.reasons:
+            page.para("no single value of the sheet", 0, bullet=True)
+        page.heading("What it looks for")
+        page.para(one.rule.because)
     else:
         page.heading("What it looks for")
         page.para(one.rule.because)

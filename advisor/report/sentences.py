@@ -97,6 +97,13 @@ def asked(question: Question) -> str:
     return f"{question.text}?{unit}"
 
 
+def question_words(question: Question) -> str:
+    """A question with its part, and where the answer is found."""
+    if question.attribute is None:
+        return f"{question.text} {question.how[:1].upper()}{question.how[1:]}"
+    return f"{question.part}: {asked(question)} {question.how[:1].upper()}{question.how[1:]}."
+
+
 def source_text(rule: Rule) -> str:
     """The sources of a rule in one sentence."""
     cited = []

@@ -172,3 +172,12 @@ def test_every_earlier_conclusion_is_explained_with_its_numbers() -> None:
                   "The drive asks for 152 A. With one pack out, the others give 100 A.",
                   "grade: a slope"):  # fmt: skip
         assert words in text
+
+
+def test_an_open_check_asks_for_what_would_decide_it_in_words() -> None:
+    found = explainer("bargain-parts")
+    one = found.explained(found.chosen("charger-cannot-wake-battery", None))
+    assert [each.key for each in one.questions] == ["old-charger.start_voltage_min"]
+    text = " ".join(render_check(one, 100, markdown=False).split())
+    assert "old-charger: battery voltage it needs to start? (in V)" in text
+    assert one.rule.because in text and "When it is violated: " in text

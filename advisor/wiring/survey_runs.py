@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 _NOTHING: frozenset[str] = frozenset()
 _REACH = "7 in bare, 40 in sheathed, 72 in sheathed from the battery: 33 CFR 183.455, ABYC E-11"
 _TRACED = "traced through the plan of the cables"
+_NO_DEVICE = "no device stands before it, so none was chosen for another cable"
 
 
 def solved(found: Survey, notebook: Notebook) -> None:
@@ -63,6 +64,10 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
         survey_clearing.faults(found, joint, notebook)
         return
     if dead or circuit is None:
+        if guard.unprotected:
+            _protection(found, joint, notebook)
+        elif not guard.feeds:
+            notebook.put(run, "steps_down", False, _NO_DEVICE)
         return
     currents = found.currents
     sustained = currents.largest(joint.name, LASTING)
@@ -137,7 +142,7 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
         notebook.number(run, "unprotected_length", guard.exposed, "cable to its far end", _TRACED)
         notebook.put(run, "unprotected_allowed", guard.allowed, _REACH)
         notebook.put(run, "way_unprotected", guard.way, "read off the plan")
-        notebook.put(run, "steps_down", False, "no device stands before it")
+        notebook.put(run, "steps_down", False, _NO_DEVICE)
         at_end = _device_at(found, joint)
         if at_end is not None and guard.exposed.value <= guard.allowed * (1 + 1e-9):
             rating = _rating(found.facts, at_end)
@@ -160,6 +165,7 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
         notebook.number(run, "source_limit", largest, "peak of what feeds it bare", _TRACED)
         notebook.put(run, "source_name", " and ".join(names), _TRACED)
     if limit is None:
+        notebook.put(run, "steps_down", False, _NO_DEVICE)
         closed = found.topology.closed
         if closed.height(joint.a) is not None and not closed.low_height(joint.a):
             notebook.none(run, "device_rating", "no device protects what it serves")

@@ -120,7 +120,7 @@ def test_a_reading_that_makes_another_one_dangerous_ends_with_1(tmp_path: Path) 
         (("pack-voltage", "unknown"), "is no reading"),
         (("pack-voltage", "53.1 V", "--time", "noon"), "is no time"),
         (("pack-voltage", "53.1 V", "--who", "x" * 501), "501 characters"),
-        (("pack-voltage", "53.1 V", "--who", "\u202eevil"), "U+202E"),
+        (("pack-voltage", "53.1 V", "--who", "\x07evil"), "U+0007"),
         (("pack-look", "maybe"), "is not yes or no"),
         (("pack-charge", "120 %"), "too high"),
         (("pack-rest", "-2 h"), "too low"),
@@ -148,7 +148,7 @@ def test_a_step_that_is_there_for_several_parts_asks_which(tmp_path: Path) -> No
 def test_asking_reads_from_a_pipe_and_stops_at_its_end(sheet: Path) -> None:
     ran = advisor("record", sheet, given="\nno\n\nyes\n")
     assert (ran.returncode, ran.stderr) == (0, "")
-    assert "2 readings saved" in ran.stdout
+    assert "2 entries saved" in ran.stdout
     ran = advisor("record", sheet, "--phase", "after", given="q\n")
     assert "After the drive" in ran.stdout and "Before any connection" not in ran.stdout
 

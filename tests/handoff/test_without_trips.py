@@ -31,8 +31,11 @@ def review_of(folder: Path, *changes: tuple[str, str]) -> Review:
 LOADED = (r"^use:\n", "use:\n  cargo: 0 lb\n")
 
 
-def test_the_load_of_its_use_and_the_tried_range_make_it_ready(tmp_path: Path) -> None:
-    assert review_of(tmp_path, LOADED).outcome is Outcome.READY
+def test_the_load_of_its_use_and_the_tried_range_clear_it(tmp_path: Path) -> None:
+    """What is left is a reading of the guide that was left out: the charge after a usual day."""
+    found = review_of(tmp_path, LOADED)
+    assert (found.outcome, found.obstacles) == (Outcome.CONDITIONS, ())
+    assert [(one.kind, one.rule) for one in found.conditions] == [("step", "day-charge")]
 
 
 def test_the_load_is_asked_for_by_its_name(tmp_path: Path) -> None:

@@ -22,14 +22,16 @@ def _management(kinds: Sequence[str]) -> Result:
     return "none" if all(kind == "none" for kind in kinds) else "partial"
 
 
-def _opens(kinds: Sequence[str | None], drivers: Sequence[str | None] | None) -> Result:
+def _opens(kinds: Sequence[str | None] | None, drivers: Sequence[str | None] | None) -> Result:
     """True with one switch or contactor that follows the management; false when none can.
 
     A controller that drives a contactor hears the management.
     """
+    if not kinds:
+        return None
     if "internal-switch" in kinds:
         return True
-    if not kinds or None in kinds:
+    if None in kinds:
         return None
     if "external-contactor" not in kinds:
         return False

@@ -44,9 +44,9 @@ class _Management:
 
 
 def _management(topology: Topology, facts: Facts) -> _Management:
-    """Switches inside the packs; contactors too, where a management has an external one.
+    """Switches inside the packs, and contactors that a management drives.
 
-    A controller that drives a contactor hears the management, as everywhere.
+    A controller that drives a contactor hears a management with an external contactor.
     """
     systems = [f"{one}.bms" for one in facts.instances("pack")]
     kinds = {one: chosen(facts, one, "kind") for one in systems}
@@ -57,12 +57,13 @@ def _management(topology: Topology, facts: Facts) -> _Management:
     drivers = {
         joint.name: (joint.part, chosen(facts, joint.part, "driver"))
         for joint in topology.plan.joints
-        if outside and joint.group in ("contactor", "charge-contactor")
+        if joint.group in ("contactor", "charge-contactor")
     }
     unknown = frozenset(question_key(part, "driver") for part, how in drivers.values() if not how)
-    if unknown:
+    if outside and unknown:
         return _Management(None, unknown)
-    held = frozenset(name for name, (_, how) in drivers.items() if how in FOLLOWING)
+    following = FOLLOWING if outside else ("bms",)
+    held = frozenset(name for name, (_, how) in drivers.items() if how in following)
     if not held and not any(joint.group == "bms" for joint in topology.plan.joints):
         return _Management(None)
     stops = {one: chosen(facts, one, "can_stop_charger") for one in outside}
@@ -87,7 +88,18 @@ def consumers(topology: Topology, facts: Facts, put: Put) -> None:
             _coil(topology, one, put)
         elif one.kind == "key":
             _key_line(topology, one, put)
+    _without_key_line(topology, facts, put)
     _monitors(topology, put)
+
+
+def _without_key_line(topology: Topology, facts: Facts, put: Put) -> None:
+    """Controllers without a cable at their key input, where the key switches only the coil."""
+    keys = facts.instances("key_switch")
+    if not keys or any(chosen(facts, one, "switched") != "coil" for one in keys):
+        return
+    for own in facts.instances("controller"):
+        if f"{own}.key" not in topology.plan.connected:
+            put(own, "key_line_fed_key_off", False, "the key switches the coil, and no key input")
 
 
 def _monitors(topology: Topology, put: Put) -> None:
@@ -177,8 +189,9 @@ def _loose_end(topology: Topology, one: Consumer) -> str:
         ]
         if asleep:
             return f"the coil of {' and of '.join(asleep)}, which gets no voltage"
-    loose = [name for name in ("plus", "minus") if name not in standing.live]
-    return " or ".join(f"{one.part}.{name}" for name in loose) or one.plus
+    ends = {"plus": one.plus, "minus": one.minus}
+    loose = [end for name, end in ends.items() if name not in standing.live]
+    return " or ".join(loose) or one.plus
 
 
 def _past(topology: Topology, one: Consumer, state: State, name: str, words: str, put: Put) -> None:

@@ -98,6 +98,8 @@ class Asking:
         topology = topology_of(self._plan)
         if not topology.solvable:
             return _SHORTED
+        if self._is_true(one.case, "motor_on_battery"):
+            return "It joins the motor to the battery past the controller. Mend that first."
         if self._is_true(one.case, "dead_end"):
             return "By the plan it serves nothing. Draw what it serves, or take it out."
         coil = next((c for c in self._plan.consumers if c.name == f"{one.case}:coil"), None)

@@ -58,6 +58,7 @@ def _management(topology: Topology, facts: Facts) -> _Management:
         joint.name: (joint.part, chosen(facts, joint.part, "driver"))
         for joint in topology.plan.joints
         if joint.group in ("contactor", "charge-contactor")
+        and any(topology.closed.height(end) is not None for end in (joint.a, joint.b))
     }
     unknown = frozenset(question_key(part, "driver") for part, how in drivers.values() if not how)
     if outside and unknown:
@@ -189,8 +190,12 @@ def _loose_end(topology: Topology, one: Consumer) -> str:
         ]
         if asleep:
             return f"the coil of {' and of '.join(asleep)}, which gets no voltage"
-    ends = {"plus": one.plus, "minus": one.minus}
-    loose = [end for name, end in ends.items() if name not in standing.live]
+    closed = topology.closed
+    loose = [
+        end
+        for end in (one.plus, one.minus)
+        if closed.height(end) is None and closed.low_height(end) is None
+    ]
     return " or ".join(loose) or one.plus
 
 

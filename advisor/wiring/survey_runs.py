@@ -45,6 +45,7 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     bond = frame or joint.b.endswith(".case")
     softly = joint.name in found.currents.precharging
     dead = circuit is None and not bond and not softly
+    notebook.put(run, "motor_on_battery", False, "it ends at no motor and no motor terminal")
     live = any(
         (found.topology.closed.height(end) or found.topology.closed.low_height(end) or 0) > 0
         for end in (joint.a, joint.b)
@@ -272,6 +273,10 @@ def motor(found: Survey, notebook: Notebook) -> None:
     controllers = found.facts.instances("controller")
     for run in found.plan.motor_runs:
         notebook.put(run, "circuit", "motor", "it ends at the motor side of a controller")
+        direct = _on_battery(found, run)
+        notebook.put(run, "motor_on_battery", direct, "its other end hangs on the battery")
+        if direct:
+            continue  # nothing limits its current, and that is told of it
         for name in ("dead_end", "dead_end_live", "at_marked_terminal"):
             notebook.put(run, name, False, "it runs between controller and motor")
         for name in ("unprotected", "behind_device", "steps_down"):
@@ -293,6 +298,13 @@ def motor(found: Survey, notebook: Notebook) -> None:
         peak = read(found.facts, controllers[0], "motor_current_peak")
         notebook.number(run, "current_carried", hour, "motor current for one hour", _TRACED)
         notebook.number(run, "current_peak", peak, "peak motor current", _TRACED)
+
+
+def _on_battery(found: Survey, run: str) -> bool:
+    """One end of a motor cable hangs on the traction circuit, and so on no controller's output."""
+    instance = found.facts.instance(run)
+    ends = ends_of(instance) if instance is not None else None
+    return any(found.topology.closed.height(end) is not None for end in ends or ())
 
 
 def _is_field(found: Survey, run: str) -> bool:

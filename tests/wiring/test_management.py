@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.facts.origins import Unknown
+from advisor.facts.origins import Fact, Unknown
 from advisor.sheet.reading import read_sheet_bytes
 from advisor.wiring.survey import surveyed
 from tests.wiring.test_miswired import clean, moved, value
@@ -102,3 +102,12 @@ def test_a_motor_cable_on_the_battery_is_limited_by_nothing(stud: str) -> None:
     assert value(text, "armature-minus", "motor_on_battery") is False
     assert value(clean(), "armature-plus", "motor_on_battery") is False
     assert value(clean(), "drive-to-bus", "motor_on_battery") is False
+
+
+def test_a_key_current_that_was_only_taken_decides_no_voltage() -> None:
+    """0.2 A in 20 mΩ are 4 mV of 48 V."""
+    assert "key_input_current" not in clean()
+    found = surveyed(read_sheet_bytes(clean().encode(), "sheet.yaml"))
+    volts = found.fact("ctrl-1", "supply_voltage_peak")
+    assert isinstance(volts, Fact)
+    assert not volts.assumed

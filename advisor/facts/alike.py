@@ -10,6 +10,9 @@ from advisor.facts.packs import LEAD
 
 Values = Sequence[float]
 
+FOLLOWING = ("bms", "controller")
+"""Drivers of a contactor that opens when a management with an external contactor says so."""
+
 
 def _management(kinds: Sequence[str]) -> Result:
     if not kinds:
@@ -17,6 +20,26 @@ def _management(kinds: Sequence[str]) -> Result:
     if all(kind in ("internal-switch", "external-contactor") for kind in kinds):
         return "full"
     return "none" if all(kind == "none" for kind in kinds) else "partial"
+
+
+def _opens(kinds: Sequence[str | None] | None, drivers: Sequence[str | None] | None) -> Result:
+    """True with one switch or contactor that follows the management; false when none can.
+
+    A controller that drives a contactor hears the management.
+    """
+    if not kinds:
+        return None
+    if "internal-switch" in kinds:
+        return True
+    if None in kinds:
+        return None
+    if "external-contactor" not in kinds:
+        return False
+    return None if drivers is None else _any_true([_follows(one) for one in drivers] or [False])
+
+
+def _follows(driver: str | None) -> bool | None:
+    return None if driver is None else driver in FOLLOWING
 
 
 def _differ(values: Sequence[object]) -> Result:
@@ -73,6 +96,12 @@ def _own_devices(
 
 DERIVATIONS: list[Derivation] = [
     derive("battery.bms", "bms[].kind", _management, "the management systems of all packs"),
+    derive(
+        "battery.opened_by_management",
+        "bms[].kind? contactor[].driver?",
+        _opens,
+        "the switches of the packs, and the contactors that follow a management",
+    ),
     derive(
         "battery.any_pack_without_bms",
         "bms[].kind?",

@@ -80,7 +80,7 @@ class Review:
 _UNDECIDED = "Not decided: "
 _TOLD = 3
 
-_Item = TypeVar("_Item", Obstacle, Condition)
+_Item = TypeVar("_Item", bound=Obstacle | Condition)
 
 
 def gathered(items: Iterable[_Item]) -> list[tuple[_Item, tuple[str, ...]]]:
@@ -105,13 +105,23 @@ def _as_one(items: list[_Item]) -> _Item:
     titles = list(dict.fromkeys(one.text.removeprefix(_UNDECIDED).rstrip(".") for one in items))
     if len(titles) == 1:
         return items[0]
-    more = f"; and {len(titles) - _TOLD} more" if len(titles) > _TOLD else ""
+    some = "; ".join(titles[:_TOLD])
+    if len(titles) > _TOLD:
+        some = f"{len(items)} checks that wait for the same answer, among them: {some}"
     return replace(
         items[0],
         level=max(one.level for one in items),
-        rule=", ".join(dict.fromkeys(one.rule for one in items)),
-        text=f"{_UNDECIDED}{'; '.join(titles[:_TOLD])}{more}.",
+        rule=_listed(one.rule for one in items),
+        text=f"{_UNDECIDED}{some}.",
     )
+
+
+def _listed(rules: Iterable[str]) -> str:
+    """Names of rules; of many only some."""
+    names = list(dict.fromkeys(rules))
+    if len(names) <= 2 * _TOLD:
+        return ", ".join(names)
+    return f"{', '.join(names[:_TOLD])} and {len(names) - _TOLD} more"
 
 
 __all__ = ["Condition", "Obstacle", "Outcome", "Review", "gathered"]

@@ -13,18 +13,15 @@ from advisor import __version__
 from advisor.acceptance import Acceptance
 from advisor.commissioning.guide import Guide, Standing
 from advisor.engine import Judgement
-from advisor.facts.cases import BuildCases
-from advisor.facts.origins import Fact, Unknown
 from advisor.findings.report_model import Screening
 from advisor.findings.risk import Level, level_of
 from advisor.findings.wording import part_text
 from advisor.handoff.acceptances import acceptances, accepted, useless
+from advisor.handoff.asking import Asking
 from advisor.handoff.closing import closed
 from advisor.handoff.model import Condition, Obstacle, Outcome, Review
 from advisor.rules.rule import RuleBook
 from advisor.rules.values import Verdict
-from advisor.vocabulary import VOCABULARY, Kind
-from advisor.wiring.plan import is_wired
 
 
 def review(
@@ -65,12 +62,6 @@ def review(
     )
 
 
-_PLAN = (
-    "Draw the plan of the cables: list each cable under `wiring:`, from which terminal to which, "
-    "its size, its length and where it lies."
-)
-
-
 class _Sorter:
     """Sorts what a screening found into obstacles and conditions."""
 
@@ -80,8 +71,7 @@ class _Sorter:
         self.obstacles: list[Obstacle] = []
         self.conditions: list[Condition] = []
         self.used: list[Judgement] = []
-        self._wired = is_wired(screening.facts.build)
-        self._asked = {one.key: one for one in screening.questions}
+        self._asking = Asking(screening)
 
     def take_findings(self) -> None:
         for one in self.screening.all_findings():
@@ -101,10 +91,10 @@ class _Sorter:
     def take_undecided(self) -> None:
         for one in self.screening.undecided:
             text = f"Not decided: {_lowered(one.rule.title)}."
-            self._put("undecided", one, level_of(one.rule), text, self._ask(one))
+            self._put("undecided", one, level_of(one.rule), text, self._asking.words(one))
         for one in self.screening.only_assumed():
             text = f"Only assumed not to be so: {_lowered(one.rule.title)}."
-            self._put("assumed", one, level_of(one.rule), text, self._ask(one))
+            self._put("assumed", one, level_of(one.rule), text, self._asking.words(one))
 
     def _put(
         self, kind: str, one: Judgement, level: Level, text: str, ask: str, number: int = 0
@@ -120,46 +110,6 @@ class _Sorter:
             self.conditions.append(
                 Condition(kind, level, one.rule.name, part, text, ask, name, number)
             )
-
-    def _ask(self, one: Judgement) -> str:
-        """What would decide a check, in words."""
-        waits = one.missing <= {"run.present"} and not self._wired
-        if waits and one.verdict is Verdict.UNDETERMINED:
-            return _PLAN
-        if not one.missing:
-            return self._unsettled(one)
-        asked = [self._question(one, key) for key in sorted(one.missing)]
-        return f"Find out: {'; '.join(asked)}."
-
-    def _unsettled(self, one: Judgement) -> str:
-        """What a check waits for that no single answer would give."""
-        cases = BuildCases(self.screening.facts)
-        known = {
-            name.attribute.meaning: cases.fact(one.case, name)
-            for name in one.rule.names
-            if name.attribute.path in VOCABULARY.attributes
-        }
-        missing = [words for words, fact in known.items() if isinstance(fact, Unknown)]
-        assumed = [
-            words for words, fact in known.items() if isinstance(fact, Fact) and fact.assumed
-        ]
-        if one.verdict is not Verdict.UNDETERMINED and assumed:
-            return f"It rests on an assumption about: {'; '.join(assumed)}. State what it is."
-        if missing:
-            return f"The sheet and its plan of the cables do not tell: {'; '.join(missing)}."
-        return "; ".join(one.reasons) or "It needs more than one fact."
-
-    def _question(self, one: Judgement, key: str) -> str:
-        """A missing fact in words; its part is said where it is not that of the check."""
-        found = self._asked.get(key)
-        part, _, name = key.rpartition(".")
-        facts = self.screening.facts
-        if found is not None and found.attribute is None:
-            return found.text.rstrip("?")
-        attribute = VOCABULARY.attribute(facts.subject_of(part), name)
-        words = attribute.meaning if attribute else key
-        words = f"whether {words}" if attribute and attribute.kind is Kind.FLAG else words
-        return words if part == one.case else f"{part_text(facts, part)}: {words}"
 
 
 def _lowered(title: str) -> str:

@@ -232,6 +232,7 @@ BATTERY = Subject(
         flag("feeds_safety_loads", "a load needed for safety hangs on the traction battery"),
         choice("bms", "full partial none", "management over all packs"),
         flag("any_pack_without_bms", "at least one pack has no management system"),
+        flag("opened_by_management", "its management opens a switch or a contactor of its own"),
         flag("low_temperature_charge_block", "every pack refuses charge in the cold"),
         flag("regen_blocked_cold", "the management refuses regeneration in the cold"),
         flag("precharge_built_in", "the management charges the bus softly"),

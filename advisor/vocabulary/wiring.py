@@ -117,6 +117,7 @@ RUN = Subject(
         quantity("fault_current_least", "kA", "short-circuit current at its far end, hot"),
         quantity("clearing_time", "s", "time its device needs for a fault at its far end"),
         quantity("withstand_time", "s", "time its conductor stands the fault at its far end"),
+        flag("motor_on_battery", "it joins the motor to the battery past the controller"),
         flag("dead_end", "it leads nowhere: no current can flow in it"),
         flag("dead_end_live", "it leads nowhere and is live"),
         way("way_to", "way from the source to its end"),

@@ -127,6 +127,15 @@ def network_of(
     return Network(tuple(resistances), tuple(sources), tuple(links), tuple(currents), tuple(powers))
 
 
+def large(draws: Iterable[Found]) -> list[Found]:
+    """Some draws without those of coils, key lines and monitors whose current was only taken.
+
+    They take an ampere or less: beside a drive that is below a hundredth of its current, and
+    below a thousandth of its voltage.
+    """
+    return [one for one in draws if not (one.known and one.assumed and not one.inputs)]
+
+
 @dataclass(frozen=True)
 class Currents:
     """The solved modes of a plan; `hot` as for `Sizes`."""
@@ -267,9 +276,7 @@ class Currents:
             doubt.append(Found(0.0, missing=keys))
         if "assumed" in unsure:
             doubt.append(Found(0.0, assumed=True))
-        large = [one for one in draws if not (one.known and one.assumed and not one.inputs)]
-        relevant = large or draws
-        return combined(value, [*relevant, *doubt])
+        return combined(value, [*(large(draws) or draws), *doubt])
 
     def largest(self, joint: str, modes: Iterable[str]) -> Found:
         """The largest current (A, without sign) through a joint over some modes.

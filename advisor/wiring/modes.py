@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from advisor.facts import Facts
+from advisor.facts.origins import question_key
 from advisor.wiring.found import Found, chosen, combined, read
 from advisor.wiring.graph import Wires
 from advisor.wiring.plan import Consumer, Plan
@@ -92,7 +93,8 @@ def _drives(plan: Plan, state: State) -> int:
 
 def _small(facts: Facts, part: str, name: str, kind: str) -> Found:
     found = read(facts, part, name, SMALL[kind])
-    return found if found.known else Found(SMALL[kind], assumed=True)
+    settles = frozenset({question_key(part, name)})
+    return found if found.known else Found(SMALL[kind], assumed=True, settles=settles)
 
 
 _Drive = Callable[[Facts, str, int], Found]

@@ -91,10 +91,17 @@ class Notebook:
     def __init__(self) -> None:
         self.values: dict[Key, Traced] = {}
 
-    def put(self, identity: str, name: str, value: Value | None, words: str) -> None:
-        """A value read off the topology; None is left out."""
-        if value is not None:
-            self.values[identity, name] = Traced(value, words)
+    def put(
+        self,
+        identity: str,
+        name: str,
+        value: Value | None,
+        words: str,
+        missing: frozenset[str] = frozenset(),
+    ) -> None:
+        """A value read off the topology; None is left out where nothing is missing for it."""
+        if value is not None or missing:
+            self.values[identity, name] = Traced(value, words, missing=missing)
 
     def none(
         self, identity: str, name: str, words: str, missing: frozenset[str] = frozenset()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from advisor.wiring.currents import large
 from advisor.wiring.found import Found, combined, read
 from advisor.wiring.modes import CHARGING, LASTING, MODES, PEAK, SUSTAINED
 from advisor.wiring.plan import Consumer, Joint
@@ -171,7 +172,7 @@ def _voltages(found: Survey, notebook: Notebook) -> None:
             notebook.number(
                 one.part,
                 name,
-                combined(volts, [*rests, *found.currents.modes[mode].draws.values()]),
+                combined(volts, [*rests, *large(found.currents.modes[mode].draws.values())]),
                 f"nominal voltage less what pack and cables lose, {mode}",
             )
         if len(found.facts.instances("controller")) == 1:

@@ -2,22 +2,80 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Protocol
 
 from advisor.facts import Facts
-from advisor.facts.origins import Value
+from advisor.facts.alike import FOLLOWING
+from advisor.facts.origins import Value, question_key
 from advisor.wiring.found import chosen
 from advisor.wiring.plan import Consumer
 from advisor.wiring.states import State
 from advisor.wiring.topology import Topology, written
 
-Put = Callable[[str, str, Value | None, str], None]
 FEEDING = ("drive", "converter", "load", "charge")
 """Consumers that traction or 12 V current flows through."""
 
 
+class Put(Protocol):
+    """Takes a value that the topology tells; or None, with the facts that are missing for it."""
+
+    def __call__(
+        self,
+        identity: str,
+        name: str,
+        value: Value | None,
+        words: str,
+        missing: frozenset[str] = frozenset(),
+    ) -> None: ...
+
+
+@dataclass(frozen=True, slots=True)
+class _Management:
+    """The plan with all that a management opens taken out, or what is missing to tell it.
+
+    `stops`: the management ends a charge by a signal to the charger; None where that is missing.
+    """
+
+    state: State | None
+    missing: frozenset[str] = frozenset()
+    stops: bool | None = False
+    unsaid: frozenset[str] = frozenset()
+
+
+def _management(topology: Topology, facts: Facts) -> _Management:
+    """Switches inside the packs, and contactors that a management drives.
+
+    A controller that drives a contactor hears a management with an external contactor.
+    """
+    systems = [f"{one}.bms" for one in facts.instances("pack")]
+    kinds = {one: chosen(facts, one, "kind") for one in systems}
+    unknown = frozenset(question_key(one, "kind") for one, kind in kinds.items() if kind is None)
+    if unknown:
+        return _Management(None, unknown)
+    outside = [one for one, kind in kinds.items() if kind == "external-contactor"]
+    drivers = {
+        joint.name: (joint.part, chosen(facts, joint.part, "driver"))
+        for joint in topology.plan.joints
+        if joint.group in ("contactor", "charge-contactor")
+        and any(topology.closed.height(end) is not None for end in (joint.a, joint.b))
+    }
+    unknown = frozenset(question_key(part, "driver") for part, how in drivers.values() if not how)
+    if outside and unknown:
+        return _Management(None, unknown)
+    following = FOLLOWING if outside else ("bms",)
+    held = frozenset(name for name, (_, how) in drivers.items() if how in following)
+    if not held and not any(joint.group == "bms" for joint in topology.plan.joints):
+        return _Management(None)
+    stops = {one: chosen(facts, one, "can_stop_charger") for one in outside}
+    unsaid = frozenset(question_key(one, "can_stop_charger") for one in stops if stops[one] is None)
+    every = None if unsaid else bool(stops) and all(stops.values())
+    return _Management(topology.without_bms(held), frozenset(), every, unsaid)
+
+
 def consumers(topology: Topology, facts: Facts, put: Put) -> None:
     """Put what the topology alone tells of every consumer."""
+    management = _management(topology, facts)
     for one in topology.plan.consumers:
         if one.kind in FEEDING:
             mains = _takes_mains(topology, facts, one)
@@ -26,12 +84,23 @@ def consumers(topology: Topology, facts: Facts, put: Put) -> None:
             )
             put(one.part, "takes_mains", mains, words)
             if not mains:
-                _feeding(topology, one, put)
+                _feeding(topology, one, management, put)
         elif one.kind == "coil":
             _coil(topology, one, put)
         elif one.kind == "key":
             _key_line(topology, one, put)
+    _without_key_line(topology, facts, put)
     _monitors(topology, put)
+
+
+def _without_key_line(topology: Topology, facts: Facts, put: Put) -> None:
+    """Controllers without a cable at their key input, where the key switches only the coil."""
+    keys = facts.instances("key_switch")
+    if not keys or any(chosen(facts, one, "switched") != "coil" for one in keys):
+        return
+    for own in facts.instances("controller"):
+        if f"{own}.key" not in topology.plan.connected:
+            put(own, "key_line_fed_key_off", False, "the key switches the coil, and no key input")
 
 
 def _monitors(topology: Topology, put: Put) -> None:
@@ -55,7 +124,7 @@ def _takes_mains(topology: Topology, facts: Facts, one: Consumer) -> bool:
     )
 
 
-def _feeding(topology: Topology, one: Consumer, put: Put) -> None:
+def _feeding(topology: Topology, one: Consumer, management: _Management, put: Put) -> None:
     plan, closed = topology.plan, topology.closed
     held = topology.held.standing[one.name].how
     if closed.standing[one.name].how == "open" and held in ("reversed", "short"):
@@ -94,8 +163,7 @@ def _feeding(topology: Topology, one: Consumer, put: Put) -> None:
     if standing.side == "traction":
         if topology.has(kind="shunt"):
             _past(topology, one, topology.without_shunt, "shunt", "shunt", put)
-        if any(joint.group == "bms" for joint in plan.joints):
-            _past(topology, one, topology.without_bms, "bms", "management switch", put)
+        _past_management(topology, one, management, put)
         frame = not topology.without_frame.fed(one.name)
         put(one.part, "returns_by_frame", frame, "with the frame taken out of the plan")
     if not charging:
@@ -122,8 +190,13 @@ def _loose_end(topology: Topology, one: Consumer) -> str:
         ]
         if asleep:
             return f"the coil of {' and of '.join(asleep)}, which gets no voltage"
-    loose = [name for name in ("plus", "minus") if name not in standing.live]
-    return " or ".join(f"{one.part}.{name}" for name in loose) or one.plus
+    closed = topology.closed
+    loose = [
+        end
+        for end in (one.plus, one.minus)
+        if closed.height(end) is None and closed.low_height(end) is None
+    ]
+    return " or ".join(loose) or one.plus
 
 
 def _past(topology: Topology, one: Consumer, state: State, name: str, words: str, put: Put) -> None:
@@ -133,6 +206,18 @@ def _past(topology: Topology, one: Consumer, state: State, name: str, words: str
     put(one.part, f"fed_past_{name}", past, f"with the {words} taken out of the plan")
     if past:
         put(one.part, f"way_past_{name}", topology.round_trip(one, state), "read off the plan")
+
+
+def _past_management(topology: Topology, one: Consumer, by: _Management, put: Put) -> None:
+    if by.state is None:
+        put(one.part, "fed_past_bms", None, "what the management opens is not known", by.missing)
+    elif one.kind != "charge" or not by.state.fed(one.name) or by.stops is False:
+        _past(topology, one, by.state, "bms", "switch of the management", put)
+    elif by.stops:
+        put(one.part, "fed_past_bms", False, "the management stops the charger by its signal")
+    else:
+        words = "whether the management stops the charger is not known"
+        put(one.part, "fed_past_bms", None, words, by.unsaid)
 
 
 def _coil(topology: Topology, one: Consumer, put: Put) -> None:

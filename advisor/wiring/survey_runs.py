@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 _NOTHING: frozenset[str] = frozenset()
 _REACH = "7 in bare, 40 in sheathed, 72 in sheathed from the battery: 33 CFR 183.455, ABYC E-11"
 _TRACED = "traced through the plan of the cables"
+_NO_DEVICE = "no device stands before it, so none was chosen for another cable"
 
 
 def solved(found: Survey, notebook: Notebook) -> None:
@@ -44,6 +45,7 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
     bond = frame or joint.b.endswith(".case")
     softly = joint.name in found.currents.precharging
     dead = circuit is None and not bond and not softly
+    notebook.put(run, "motor_on_battery", False, "it ends at no motor and no motor terminal")
     live = any(
         (found.topology.closed.height(end) or found.topology.closed.low_height(end) or 0) > 0
         for end in (joint.a, joint.b)
@@ -63,6 +65,10 @@ def _run(found: Survey, joint: Joint, notebook: Notebook) -> None:
         survey_clearing.faults(found, joint, notebook)
         return
     if dead or circuit is None:
+        if guard.unprotected:
+            _protection(found, joint, notebook)
+        elif not guard.feeds:
+            notebook.put(run, "steps_down", False, _NO_DEVICE)
         return
     currents = found.currents
     sustained = currents.largest(joint.name, LASTING)
@@ -137,7 +143,7 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
         notebook.number(run, "unprotected_length", guard.exposed, "cable to its far end", _TRACED)
         notebook.put(run, "unprotected_allowed", guard.allowed, _REACH)
         notebook.put(run, "way_unprotected", guard.way, "read off the plan")
-        notebook.put(run, "steps_down", False, "no device stands before it")
+        notebook.put(run, "steps_down", False, _NO_DEVICE)
         at_end = _device_at(found, joint)
         if at_end is not None and guard.exposed.value <= guard.allowed * (1 + 1e-9):
             rating = _rating(found.facts, at_end)
@@ -160,6 +166,7 @@ def _protection(found: Survey, joint: Joint, notebook: Notebook) -> None:
         notebook.number(run, "source_limit", largest, "peak of what feeds it bare", _TRACED)
         notebook.put(run, "source_name", " and ".join(names), _TRACED)
     if limit is None:
+        notebook.put(run, "steps_down", False, _NO_DEVICE)
         closed = found.topology.closed
         if closed.height(joint.a) is not None and not closed.low_height(joint.a):
             notebook.none(run, "device_rating", "no device protects what it serves")
@@ -266,6 +273,10 @@ def motor(found: Survey, notebook: Notebook) -> None:
     controllers = found.facts.instances("controller")
     for run in found.plan.motor_runs:
         notebook.put(run, "circuit", "motor", "it ends at the motor side of a controller")
+        direct = _on_battery(found, run)
+        notebook.put(run, "motor_on_battery", direct, "its other end hangs on the battery")
+        if direct:
+            continue  # nothing limits its current, and that is told of it
         for name in ("dead_end", "dead_end_live", "at_marked_terminal"):
             notebook.put(run, name, False, "it runs between controller and motor")
         for name in ("unprotected", "behind_device", "steps_down"):
@@ -287,6 +298,13 @@ def motor(found: Survey, notebook: Notebook) -> None:
         peak = read(found.facts, controllers[0], "motor_current_peak")
         notebook.number(run, "current_carried", hour, "motor current for one hour", _TRACED)
         notebook.number(run, "current_peak", peak, "peak motor current", _TRACED)
+
+
+def _on_battery(found: Survey, run: str) -> bool:
+    """One end of a motor cable hangs on the traction circuit, and so on no controller's output."""
+    instance = found.facts.instance(run)
+    ends = ends_of(instance) if instance is not None else None
+    return any(found.topology.closed.height(end) is not None for end in ends or ())
 
 
 def _is_field(found: Survey, run: str) -> bool:

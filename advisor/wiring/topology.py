@@ -49,9 +49,15 @@ class Topology:
         """The disconnect open, everything else closed."""
         return state_of(all_closed(self.plan).less(opened={"disconnect"}))
 
-    def without(self, kinds: Iterable[str] = (), groups: Iterable[str] = ()) -> State:
-        """Everything closed, but joints of some kinds or groups taken out."""
+    def without(
+        self,
+        kinds: Iterable[str] = (),
+        groups: Iterable[str] = (),
+        names: Iterable[str] = (),
+    ) -> State:
+        """Everything closed, but joints of some kinds, groups or names taken out."""
         out = {one.name for one in self.plan.joints if one.kind in kinds or one.group in groups}
+        out |= set(names)
         return state_of(self.closed.wires.less(without=out), coils_hold=True)
 
     def without_named(self, names: Iterable[str]) -> State:
@@ -72,10 +78,9 @@ class Topology:
         """The fuses and breakers taken out."""
         return self.without(kinds={"device"})
 
-    @cached_property
-    def without_bms(self) -> State:
-        """The switches of the management systems open."""
-        return self.without(groups={"bms"})
+    def without_bms(self, contactors: frozenset[str]) -> State:
+        """The switches of the management systems open, and the contactors that follow one."""
+        return self.without(groups={"bms"}, names=contactors)
 
     @cached_property
     def without_frame(self) -> State:

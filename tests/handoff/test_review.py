@@ -214,6 +214,6 @@ def test_what_the_plan_would_tell_asks_for_the_plan(tmp_path: Path, wired: bool)
     found = reviewed(rules, "50 V", more)
     asked = {one.rule: one.ask for one in found.obstacles}
     if wired:
-        assert "do not tell: it stays fed with the key off" in asked["late"]
+        assert asked["late"] == "In the plan no cable ends at drive.minus. Draw what does."
     else:
         assert "`wiring:`" in asked["late"] and asked["late"] == asked["thin"]

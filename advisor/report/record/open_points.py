@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from advisor.handoff.model import Condition, Obstacle, Review
+from advisor.handoff.model import Condition, Obstacle, Review, gathered
 from advisor.report.record.blocks import Block, table, text
 from advisor.report.record.outcome import KINDS
 
@@ -39,14 +39,25 @@ def conditions(review: Review) -> list[Block]:
 def _grouped(listed: Iterable[Obstacle | Condition], review: Review) -> list[tuple[str, ...]]:
     """A row for each thing to do; parts of which a rule says the same share one.
 
-    What is a finding has its title here; its numbers and fixes stand with the findings.
+    What several rules wait for stands first, in one row. What is a finding has its title here; its
+    numbers and fixes stand with the findings.
     """
     titles = {one.number: one.rule.title for one in review.screening.all_findings()}
+    listed = list(listed)
+    rules: dict[str, set[str]] = {}
+    for one in listed:
+        if one.kind == "undecided":
+            rules.setdefault(one.ask, set()).add(one.rule)
+    shared = [one for one in listed if len(rules.get(one.ask, ())) > 1 and one.kind == "undecided"]
+    rows: list[tuple[str, ...]] = [
+        (one.rule, ", ".join(parts), one.level.word, KINDS[one.kind], one.text, _asked([one.ask]))
+        for one, parts in gathered(shared)
+    ]
     groups: dict[tuple[str, str, str], list[Obstacle | Condition]] = {}
     for one in listed:
-        words = f"{titles[one.number]}." if one.number in titles else one.text
-        groups.setdefault((one.rule, one.kind, words), []).append(one)
-    rows: list[tuple[str, ...]] = []
+        if one not in shared:
+            words = f"{titles[one.number]}." if one.number in titles else one.text
+            groups.setdefault((one.rule, one.kind, words), []).append(one)
     for (rule, kind, words), some in groups.items():
         parts = [f"{one.part} (finding {one.number})" if one.number else one.part for one in some]
         found = len(some) > 1 and any(one.number for one in some)
@@ -79,7 +90,7 @@ def _asked(asks: Iterable[str]) -> str:
 
 def accepted(review: Review) -> list[Block]:
     """Accepted risks with name, date and reason."""
-    rows = [
+    rows: list[tuple[str, ...]] = [
         (one.rule, one.about or "every part", one.who, one.date, one.reason)
         for one in review.acceptances
     ]

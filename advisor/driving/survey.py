@@ -60,7 +60,7 @@ _Kept = tuple[Mapping[Key, Fact | Unknown], Mapping[Key, Traced]]
 
 def _read(kept: list[_Kept], facts: Facts, reading: Survey) -> Mapping[Key, Traced]:
     for asked, found in kept:
-        if all(facts.fact(*key) == value for key, value in asked.items()):
+        if all((now := facts.fact(*key)) is was or now == was for key, was in asked.items()):
             return found
     noted: set[Key] = set()
     found = reading(facts.noting(noted))

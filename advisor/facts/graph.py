@@ -161,7 +161,11 @@ class Facts(Listed):
         other = set(self._other)
         if traced is not before:
             keys = traced.keys() | before.keys()
-            other |= {key for key in keys if traced.get(key) != before.get(key)}
+            other |= {
+                key
+                for key in keys
+                if (now := traced.get(key)) is not (was := before.get(key)) and now != was
+            }
         changed = self._changed = like._links.resting_on(other)
         self._links = like._links.without(changed)
         self._rings = dict(like._rings)

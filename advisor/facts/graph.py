@@ -102,6 +102,11 @@ class Facts(Listed):
         found._asked = asked
         return found
 
+    def count_as_asked(self, keys: Iterable[Key]) -> None:
+        """Note some values as if they had been asked for here."""
+        if self._asked is not None:
+            self._asked.update(keys)
+
     def asked_by_survey(self) -> frozenset[Key]:
         """Every value that the reading of the plan and the trips asked for, known or not."""
         self.traced()

@@ -13,7 +13,8 @@ from advisor.physics.course import Course, Floats
 from advisor.physics.trip import Trace, Vehicle, drive
 
 _MOST = 256
-_kept: dict[bytes, Trace] = {}
+_Key = tuple[object, ...]
+_kept: dict[_Key, Trace] = {}
 
 
 def driven(vehicle: Vehicle, course: Course, share: Floats | None = None) -> Trace:
@@ -32,13 +33,21 @@ def driven(vehicle: Vehicle, course: Course, share: Floats | None = None) -> Tra
     return trace
 
 
-def _key(vehicle: Vehicle, course: Course, share: Floats | None) -> bytes:
-    """Every number of the drive, each with its shape."""
-    values = [getattr(one, name.name) for one in (vehicle, course) for name in fields(one)]
-    if share is not None:
-        values.append(share)
-    arrays = [np.asarray(one) for one in values]
-    return b"".join(f"{one.dtype}{one.shape}".encode() + one.tobytes() for one in arrays)
+def _key(vehicle: Vehicle, course: Course, share: Floats | None) -> _Key:
+    """Every number of the drive, arrays with their shape."""
+    numbers = [getattr(vehicle, name) for name in _OF_VEHICLE]
+    numbers += [getattr(course, name) for name in _OF_COURSE]
+    return tuple(_hashed(one) for one in (*numbers, share))
+
+
+_OF_VEHICLE = tuple(one.name for one in fields(Vehicle))
+_OF_COURSE = tuple(one.name for one in fields(Course))
+
+
+def _hashed(value: object) -> object:
+    if isinstance(value, np.ndarray):
+        return value.dtype.str, value.shape, value.tobytes()
+    return type(value), value
 
 
 __all__ = ["driven"]

@@ -59,8 +59,13 @@ _Kept = tuple[Mapping[Key, Fact | Unknown], Mapping[Key, Traced]]
 
 
 def _read(kept: list[_Kept], facts: Facts, reading: Survey) -> Mapping[Key, Traced]:
+    others = facts.changed() or ()
+    aside = facts.noting(set())
     for asked, found in kept:
-        if all(facts.fact(*key) == value for key, value in asked.items()):
+        if any(aside.fact(*key) != asked[key] for key in others if key in asked):
+            continue  # most differ in what was put in; the rest need not be looked at
+        if all((now := aside.fact(*key)) is was or now == was for key, was in asked.items()):
+            facts.count_as_asked(asked)
             return found
     noted: set[Key] = set()
     found = reading(facts.noting(noted))

@@ -42,13 +42,16 @@ def _rated_current(
     return sum(p / e for p, e in zip(powers, efficiencies, strict=True)) / voltage
 
 
-def _let_through(asked: float, measured: float | None, limits: Sequence[float | None]) -> float:
+def _let_through(
+    asked: float, measured: float | None, limits: Sequence[float | None] | None
+) -> float:
     """What is left of a demand behind the battery current limits of all controllers.
 
-    A measured current counts as it is: it has passed them. One unknown limit is no limit.
+    A measured current counts as it is: it has passed them. One unknown limit is no limit, and so
+    are controllers that nobody mentions.
     """
-    known = [one for one in limits if one is not None]
-    if measured is not None or not known or len(known) < len(limits):
+    known = [one for one in limits or () if one is not None]
+    if measured is not None or limits is None or not known or len(known) < len(limits):
         return asked
     return min(asked, sum(known))
 

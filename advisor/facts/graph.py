@@ -102,6 +102,11 @@ class Facts(Listed):
         found._asked = asked
         return found
 
+    def count_as_asked(self, keys: Iterable[Key]) -> None:
+        """Note some values as if they had been asked for here."""
+        if self._asked is not None:
+            self._asked.update(keys)
+
     def asked_by_survey(self) -> frozenset[Key]:
         """Every value that the reading of the plan and the trips asked for, known or not."""
         self.traced()
@@ -161,7 +166,11 @@ class Facts(Listed):
         other = set(self._other)
         if traced is not before:
             keys = traced.keys() | before.keys()
-            other |= {key for key in keys if traced.get(key) != before.get(key)}
+            other |= {
+                key
+                for key in keys
+                if (now := traced.get(key)) is not (was := before.get(key)) and now != was
+            }
         changed = self._changed = like._links.resting_on(other)
         self._links = like._links.without(changed)
         self._rings = dict(like._rings)

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import heapq
 import time
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Collection, Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 T = TypeVar("T", bound=Hashable)
 Chosen = frozenset[int]
+_NONE: Chosen = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,21 +62,32 @@ def smallest(
             return Found(chosen, rest, looked_at, True)
         if time.monotonic() > until:
             return Found(best[2], best[3], looked_at, False)
-        shut = frozenset().union(*(clash.get(one, frozenset()) for one in chosen)) | chosen
+        shut = frozenset().union(*(clash.get(one, _NONE) for one in chosen)) | chosen
         ways = {one: frozenset(touching(chosen, one)) - shut for one in rest}
         if not all(ways.values()):
             continue  # something left can be touched by nothing more: no larger set helps
         needed = _apart(ways.values())
-        fewest = min(ways.values(), key=_late)
-        for choice in sorted(fewest):
-            larger = chosen | {choice}
-            if larger not in seen:
+        for more in _next(ways.values()):
+            larger = chosen | more
+            if larger not in seen and not any(clash.get(one, _NONE) & more for one in more):
                 seen.add(larger)
                 number += 1
                 least = len(chosen) + max(needed, 1)
                 heapq.heappush(queue, (least, len(rest), number, larger))
     assert best is not None
     return Found(best[2], best[3], looked_at, True)
+
+
+def _next(ways: Collection[frozenset[int]]) -> list[frozenset[int]]:
+    """What to add to a set: all that only one choice can touch, else each choice of the fewest.
+
+    Every solution holds the only choice of each such thing, so they are added together.
+    """
+    only = frozenset().union(*(way for way in ways if len(way) == 1))
+    if only:
+        return [only]
+    fewest = min(ways, key=_late)
+    return [frozenset({one}) for one in sorted(fewest)]
 
 
 def _apart(ways: Iterable[frozenset[int]]) -> int:

@@ -120,6 +120,7 @@ def _plan(
     seconds: float,
     tell: Tell | None,
 ) -> Plan:
+    useful = _different(useful)
     cleared = {check_of(two) for one in useful for two in one.outcome.cleared}
     wanted = {
         check_of(one): one
@@ -157,18 +158,32 @@ def _plan(
     return Plan(chosen, outcome, beyond, rest, answer.proved, answer.looked_at)
 
 
+def _different(found: Iterable[Trial]) -> list[Trial]:
+    """The first of those that write the same."""
+    kept: dict[frozenset[tuple[Key, Value]], Trial] = {}
+    for one in found:
+        kept.setdefault(frozenset(values_of([one.variant]).items()), one)
+    return list(kept.values())
+
+
 def _clashes(found: Sequence[Trial]) -> dict[int, frozenset[int]]:
-    """Offers that put different values in the same place."""
-    clash: dict[int, frozenset[int]] = {}
-    for number, one in enumerate(found):
-        clash[number] = frozenset(
+    """Offers that no smallest set holds together, by their numbers.
+
+    They put different values in the same place, or one writes nothing that the other does not.
+    """
+    values = [values_of([one.variant]) for one in found]
+    return {
+        number: frozenset(
             other
-            for other, two in enumerate(found)
-            if any(
-                two.variant.get(key, one.variant[key]) != one.variant[key] for key in one.variant
+            for other, others in enumerate(values)
+            if other != number
+            and (both := own.keys() & others.keys())
+            and (
+                any(own[key] != others[key] for key in both) or both in (own.keys(), others.keys())
             )
         )
-    return clash
+        for number, own in enumerate(values)
+    }
 
 
 __all__ = ["Plan", "Trial", "plan", "tried", "values_of"]

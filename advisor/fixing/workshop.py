@@ -10,7 +10,6 @@ from advisor.engine import Judge, Judgement
 from advisor.facts import Facts
 from advisor.facts.cases import BuildCases
 from advisor.facts.origins import Fact, Key, Value
-from advisor.facts.traced import Traced
 from advisor.findings.judged import Check, Judged, judged
 from advisor.findings.risk import Level, is_quiet, level_of
 from advisor.findings.screening import STAGES
@@ -21,6 +20,7 @@ from advisor.rules.values import Verdict
 Mark = frozenset[tuple[Key, Value]]
 """Changes, as a key of what is kept."""
 
+_REASON = "a fix on trial"
 _EFFECTS = (
     ("battery", "range_warm"),
     ("battery", "range_cold"),
@@ -53,6 +53,15 @@ class Outcome:
         return [one for one in (*self.still, *self.broken) if level_of(one.rule) >= level]
 
 
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """A build with changes in; `again` are the checks judged since the build as it is."""
+
+    facts: Facts
+    judged: Judged
+    again: Mapping[Check, Judgement]
+
+
 class Workshop:
     """Tries changes on one build. `judge` decides who judges: quick, or both evaluators."""
 
@@ -61,9 +70,9 @@ class Workshop:
         self.book = book
         self.start = judged(facts, book)
         self.before = by_check(self.start.checks.values())
-        self._kept: dict[Mark, Judged] = {}
-        self._changed: dict[Mark, Facts] = {}
-        self._plans: dict[Mark, tuple[Mapping[Key, Traced], frozenset[Key]]] = {}
+        nothing: Mark = frozenset()
+        self._kept: dict[Mark, _Tried] = {nothing: _Tried(facts, self.start, {})}
+        self._plans: dict[Mark, tuple[Facts, frozenset[Key]]] = {}
 
     @cached_property
     def under_plan(self) -> frozenset[Key]:
@@ -79,39 +88,46 @@ class Workshop:
             for one in self.before.values()
         )
 
-    def changed(self, changes: Mapping[Key, Value]) -> Facts:
-        """The facts with changes in; the plan is worked again only where it rests on one."""
-        if not changes:
-            return self.facts
-        mark = frozenset(changes.items())
-        if mark not in self._changed:
-            self._changed[mark] = self._with(changes)
-        return self._changed[mark]
-
-    def _with(self, changes: Mapping[Key, Value]) -> Facts:
-        planned = {key: value for key, value in changes.items() if key in self.under_plan}
-        still, asked = self._plan(planned)
-        if (changes.keys() - planned.keys()) & asked:
-            return self.facts.with_values("a fix on trial", changes)
-        return self.facts.with_values("a fix on trial", changes, still)
-
-    def _plan(self, planned: Mapping[Key, Value]) -> tuple[Mapping[Key, Traced], frozenset[Key]]:
-        """What plan and trips give with some changes, and what they ask for then; kept."""
-        if not planned:
-            return self.facts.traced(), self.under_plan
-        mark = frozenset(planned.items())
-        if mark not in self._plans:
-            trial = self.facts.with_values("a fix on trial", planned)
-            self._plans[mark] = trial.traced(), trial.asked_by_survey()
-        return self._plans[mark]
-
     def judged(self, changes: Mapping[Key, Value]) -> Judged:
         """Every check, by the Python evaluator; kept."""
+        return self._tried(changes).judged
+
+    def _tried(self, changes: Mapping[Key, Value]) -> _Tried:
+        """Worked out from the largest part of the changes that was tried before."""
         mark = frozenset(changes.items())
-        if mark not in self._kept:
-            facts = self.changed(changes)
-            self._kept[mark] = self.start.after(facts) if changes else self.start
-        return self._kept[mark]
+        found = self._kept.get(mark)
+        if found is None:
+            start, facts = self._with(changes, mark)
+            judged = start.judged.after(facts)
+            found = _Tried(facts, judged, {**start.again, **by_check(judged.changed.values())})
+            self._kept[mark] = found
+        return found
+
+    def _with(self, changes: Mapping[Key, Value], mark: Mark) -> tuple[_Tried, Facts]:
+        """The facts with changes in, and the trial that they were made from.
+
+        The plan is worked again only where it rests on a change.
+        """
+        planned = {key: value for key, value in changes.items() if key in self.under_plan}
+        plan, asked = self._plan(frozenset(planned.items()))
+        if (changes.keys() - planned.keys()) & asked:
+            start = self._kept[frozenset()]
+            return start, start.facts.with_values(_REASON, changes)
+        near = max((one for one in self._kept if one <= mark), key=len)
+        start = self._kept[near]
+        return start, start.facts.with_values(_REASON, dict(mark - near), plan.traced())
+
+    def _plan(self, planned: Mark) -> tuple[Facts, frozenset[Key]]:
+        """The facts with plan and trips read with some changes, and what these ask for; kept."""
+        if not planned:
+            return self.facts, self.under_plan
+        found = self._plans.get(planned)
+        if found is None:
+            near = max((one for one in self._plans if one <= planned), key=len, default=None)
+            start = self.facts if near is None else self._plans[near][0]
+            facts = start.with_values(_REASON, dict(planned - (near or frozenset())))
+            found = self._plans[planned] = facts, facts.asked_by_survey()
+        return found
 
     def under(self, changes: Mapping[Key, Value], check: Check) -> set[Key]:
         """Every value, stated or not, that can matter for a check beside some changes."""
@@ -123,8 +139,8 @@ class Workshop:
 
     def outcome(self, changes: Mapping[Key, Value], judge: Judge | None = None) -> Outcome:
         """What changes do; by both evaluators where a judge with both is given."""
-        found = self.judged(changes)
-        after = by_check(found.changed.values())
+        found = self._tried(changes)
+        after: Mapping[Check, Judgement] = found.again
         if judge is not None:
             after = by_check(judge.judge(BuildCases(found.facts)))
         cleared: list[Judgement] = []

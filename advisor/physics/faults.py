@@ -88,6 +88,7 @@ class Responses:
         refuse_ideal_loops(bare.sources, nodes, self._merged)
         parts, _ = islands_of(bare, nodes, self._merged)
         self._islands: dict[str, int] = {}
+        self._shares: dict[tuple[str, str], Mapping[str, float]] = {}
         self._solved: list[tuple[Matrix, Vector, Vector]] = []
         for number, part in enumerate(parts):
             equations = matrix_of(part)
@@ -115,6 +116,12 @@ class Responses:
 
         Empty when no conductor joins the two. Signs as in `solve`. Source: superposition.
         """
+        found = self._shares.get((plus, minus))
+        if found is None:
+            found = self._shares[plus, minus] = self._shared(plus, minus)
+        return found
+
+    def _shared(self, plus: str, minus: str) -> Mapping[str, float]:
         found = self._rows(plus, minus)
         if found is None:
             return {}

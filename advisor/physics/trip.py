@@ -108,13 +108,13 @@ def drive(vehicle: Vehicle, course: Course, share: Floats | None = None) -> Trac
 
     `share` is the part of the motor current that the controller gives in each step, 1 where not
     stated: less where it is hot and cuts back. In a pause of a day (a step of no piece) the key is
-    off: nothing is drawn.
+    off: nothing is drawn. The speed of a course may be steps x vehicles: one for each.
 
     Source: balance of forces and of energy; battery as open-circuit voltage behind a resistance.
     """
     wide = [np.atleast_1d(np.asarray(getattr(vehicle, name), float)) for name in _NUMBERS]
     v = dict(zip(_NUMBERS, np.broadcast_arrays(*wide), strict=True))
-    speed, time = course.speed[:, None], course.time[:, None]
+    speed, time = course.speed.reshape(len(course.time), -1), course.time[:, None]
     mass = v["mass"] + course.load[:, None]
     steady = (
         grade_force(mass, course.grade[:, None])
@@ -122,7 +122,7 @@ def drive(vehicle: Vehicle, course: Course, share: Floats | None = None) -> Trac
         + air_drag(v["density"], v["drag_area"], speed)
     ) * (speed > 0)
     inertia = mass * v["rotating"] * course.acceleration[:, None]
-    left = np.ones_like(course.speed)[:, None] if share is None else share[:, None]
+    left = np.ones((len(course.time), 1)) if share is None else share[:, None]
     pull = v["pull"] * (left * left if vehicle.series else left)
     most = np.minimum(pull, v["grip"] * course.grip[:, None] * (mass - course.towed[:, None]))
     stalled = steady > most

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from advisor.problems import Place, nearest, shown
 from advisor.sheet.bench import check_points
 from advisor.sheet.build import Build, Instance
@@ -9,7 +11,7 @@ from advisor.sheet.curves import check_curve
 from advisor.sheet.notes import Notes
 from advisor.sheet.prices import check_price
 from advisor.sheet.terminals import a_part, check_ends
-from advisor.vocabulary import VOCABULARY, Kind
+from advisor.vocabulary import VOCABULARY, Attribute, Kind
 
 _REFERS_TO = {
     "controller.drives": ("motor",),
@@ -43,9 +45,9 @@ def _path(one: Instance, attribute: str) -> str:
 
 
 def _references(one: Instance, by_id: dict[str, Instance], refused: set[str], notes: Notes) -> None:
-    for attribute in VOCABULARY.subjects[one.subject].attributes:
+    for attribute in _referring(one.subject):
         written = one.values.get(attribute.name)
-        if attribute.kind is not Kind.REFERENCE or written is None:
+        if written is None:
             continue
         allowed = _REFERS_TO.get(attribute.path, ())
         target = by_id.get(str(written.value))
@@ -65,13 +67,22 @@ def _references(one: Instance, by_id: dict[str, Instance], refused: set[str], no
             notes.add(written.place, path, problem, advice)
 
 
+@cache
+def _referring(subject: str) -> tuple[Attribute, ...]:
+    """The attributes of a kind of part that name another part."""
+    listed = VOCABULARY.subjects[subject].attributes
+    return tuple(one for one in listed if one.kind is Kind.REFERENCE)
+
+
+@cache
+def _pairs(subject: str) -> tuple[str, ...]:
+    """The names of a kind of part that have a lowest and a highest value."""
+    lowest = [one for one in VOCABULARY.subjects[subject].attributes if one.name.endswith("_min")]
+    return tuple(sorted({one.pair or one.name.removesuffix("_min") for one in lowest}))
+
+
 def _ranges(one: Instance, notes: Notes) -> None:
-    pairs = {
-        attribute.pair or attribute.name.removesuffix("_min")
-        for attribute in VOCABULARY.subjects[one.subject].attributes
-        if attribute.name.endswith("_min")
-    }
-    for pair in sorted(pairs):
+    for pair in _pairs(one.subject):
         low, high = one.values.get(f"{pair}_min"), one.values.get(f"{pair}_max")
         if low is None or high is None:
             continue

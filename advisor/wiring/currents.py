@@ -22,7 +22,7 @@ from advisor.physics.circuit import (
 )
 from advisor.physics.faults import Responses
 from advisor.wiring.found import Found, combined, read
-from advisor.wiring.graph import Wires
+from advisor.wiring.graph import Wires, kept
 from advisor.wiring.modes import MODES, Mode, mode_of
 from advisor.wiring.plan import Consumer, Plan, Supply
 from advisor.wiring.solving import responses_of, solved
@@ -201,7 +201,7 @@ class Currents:
     def precharging(self) -> frozenset[str]:
         """The joints through which a drive is charged with its contactor open."""
         contactors = {one.name for one in self.plan.joints if one.group == "contactor"}
-        wires = Wires(self.plan, without=frozenset(contactors))
+        wires = kept(Wires(self.plan, without=frozenset(contactors)))
         responses = responses_of(network_of(self.sizes, wires))
         found: set[str] = set()
         for one in self.present:

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from advisor.facts import Facts
 from advisor.facts.origins import Fact, Key, Value
 
+_NOTHING: frozenset[str] = frozenset()
+
 
 @dataclass(frozen=True, slots=True)
 class Found:
@@ -46,12 +48,16 @@ def chosen(facts: Facts, identity: str, name: str) -> Value | None:
 
 def combined(value: float, parts: Iterable[Found]) -> Found:
     """A value computed from some others: it rests on all they rest on."""
-    listed = list(parts)
-    missing = [one.missing for one in listed if one.missing is not None]
-    return Found(
-        value,
-        tuple(dict.fromkeys(key for one in listed for key in one.inputs)),
-        any(one.assumed for one in listed),
-        frozenset().union(*(one.settles for one in listed)),
-        frozenset().union(*missing) if missing else None,
-    )
+    inputs: dict[Key, None] = {}
+    assumed = False
+    settles = _NOTHING
+    missing: frozenset[str] | None = None
+    for one in parts:
+        for key in one.inputs:
+            inputs[key] = None
+        assumed = assumed or one.assumed
+        if one.settles:
+            settles |= one.settles
+        if one.missing is not None:
+            missing = one.missing if missing is None else missing | one.missing
+    return Found(value, tuple(inputs), assumed, settles, missing)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 import rustworkx as rx
@@ -29,6 +29,10 @@ class Wires:
     opened: frozenset[str] = frozenset()
     without: frozenset[str] = frozenset()
     frame: bool = True
+
+    def __hash__(self) -> int:
+        """Quick, for many plans with few states; equality looks at the whole plan."""
+        return hash((len(self.plan.joints), self.opened, self.without, self.frame))
 
     @cached_property
     def joints(self) -> tuple[Joint, ...]:
@@ -101,6 +105,12 @@ class Wires:
             self.without | frozenset(without),
             self.frame and frame,
         )
+
+
+@lru_cache(maxsize=256)
+def kept(wires: Wires) -> Wires:
+    """The first of equal wires, with what was already found in it."""
+    return wires
 
 
 def _weights(lengths: Lengths | None) -> Lengths:

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
-from advisor.wiring.graph import Ladder, Wires, ladder
+from advisor.wiring.graph import Ladder, Wires, kept, ladder
 from advisor.wiring.plan import Consumer, Plan, Supply
 
 How = Literal["fed", "part", "reversed", "short", "level", "open"]
@@ -66,12 +67,13 @@ class State:
         )
 
 
+@lru_cache(maxsize=256)
 def state_of(wires: Wires, *, coils_hold: bool = False) -> State:
     """How everything stands; contactors follow their wired coils.
 
     `coils_hold` keeps contactors closed and converters on whatever feeds coils and enables: for
     questions of the kind "is there a way without the fuses", where taking out the fuse of the coil
-    must not open the way.
+    must not open the way. Kept, for most changes of a build leave the states of its plan.
     """
     found = _settle(wires, coils_hold)
     if coils_hold:
@@ -94,13 +96,13 @@ def with_key_off(plan: Plan) -> Wires:
         for one in plan.joints
         if one.group in ("contactor", "charge-contactor") and one.part not in coils
     )
-    return Wires(plan, KEY - {"contactor", "charge-contactor"}, forced)
+    return kept(Wires(plan, KEY - {"contactor", "charge-contactor"}, forced))
 
 
 def all_closed(plan: Plan) -> Wires:
     """The plan with every switch closed; precharge resistors count as open."""
     resistors = frozenset(one.name for one in plan.joints if one.kind == "resistor")
-    return Wires(plan, frozenset({"precharge"}), resistors)
+    return kept(Wires(plan, frozenset({"precharge"}), resistors))
 
 
 def _wired(one: Consumer, plan: Plan) -> bool:

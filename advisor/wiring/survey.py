@@ -41,8 +41,8 @@ class Survey:
 
     @cached_property
     def plan(self) -> Plan:
-        """The circuit."""
-        return plan_of(self.facts)
+        """The circuit; of equal ones the first, with what was already found in it."""
+        return topology_of(plan_of(self.facts)).plan
 
     @cached_property
     def topology(self) -> Topology:

@@ -355,6 +355,12 @@ def test_the_demand_behind_the_limits_of_the_controllers(
     assert number(found, "battery.demand_limited") == pytest.approx(limited)
 
 
+def test_controllers_that_nobody_mentions_limit_nothing() -> None:
+    """The same 200 A: not mentioned is unknown, and an unknown limit is no limit."""
+    found = facts(DRIVES.removesuffix("  controllers:\n"))
+    assert number(found, "battery.demand_limited") == pytest.approx(200)
+
+
 def test_the_demand_is_open_while_one_drive_is() -> None:
     found = facts(
         "parts:\n  controllers:\n    - {id: c-1, battery_current_limit: 80 A}\n    - {id: c-2}\n"

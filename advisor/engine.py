@@ -19,7 +19,7 @@ from typing import Any
 from advisor.judgement import CaseSource, Conclusions, EngineError, Judgement, judgement
 from advisor.rules.logic import verdict
 from advisor.rules.rule import Rule, RuleBook
-from advisor.rules.twins import MAX_PATTERNS, SEEN, Terms, twins
+from advisor.rules.twins import MAX_PATTERNS, SEEN, Patterns, Terms, twins
 from advisor.rules.values import Known, Row, Value, Verdict, without_assumptions
 
 try:
@@ -58,7 +58,7 @@ class Judge:
     def __init__(self, book: RuleBook, *, use_engine: bool = True) -> None:
         self.book = book
         use_engine = use_engine and durable is not None
-        self._chunks = _chunks(book.rules, _sizes(book.rules) if use_engine else {})
+        self._chunks = _chunks(book.rules, patterns=use_engine)
         self._place = {
             rule.name: (chunk, number)
             for chunk in self._chunks
@@ -161,12 +161,16 @@ class _Case:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Chunk:
-    """Rules of one layer about the same subjects, judged together on one row for each case."""
+    """Rules of one layer about the same subjects, judged together on one row for each case.
+
+    `patterns` are those of each rule, over `terms`; none where the Python evaluator judges alone.
+    """
 
     name: str
     about: tuple[str, ...]
     rules: tuple[Rule, ...]
     terms: Terms
+    patterns: tuple[Patterns, ...]
 
     def values(self, case: str, source: CaseSource, conclusions: Conclusions) -> dict[str, Value]:
         found: dict[str, Value] = {}
@@ -178,37 +182,43 @@ class _Chunk:
         return found
 
 
-def _chunks(rules: Sequence[Rule], size: Mapping[str, tuple[int, int]]) -> list[_Chunk]:
-    """Rules by layer and subjects, in chunks that stay below the limits of the engine.
-
-    Without sizes, for the Python evaluator, the number of rules alone parts them.
-    """
-    groups: dict[tuple[int, tuple[str, ...]], list[list[Rule]]] = {}
+def _chunks(rules: Sequence[Rule], *, patterns: bool) -> list[_Chunk]:
+    """Rules by layer and subjects, in chunks that stay below the limits of the engine."""
+    groups: dict[tuple[int, tuple[str, ...]], list[_Open]] = {}
     for rule in rules:
-        parts = groups.setdefault((rule.layer, rule.about), [[]])
-        together = [size.get(one.name, (0, 0)) for one in (*parts[-1], rule)]
-        if parts[-1] and (
-            len(together) > MAX_RULES
-            or sum(patterns for patterns, _ in together) > MAX_PATTERNS
-            or sum(properties for _, properties in together) > MAX_PROPERTIES
-        ):
-            parts.append([])
-        parts[-1].append(rule)
+        parts = groups.setdefault((rule.layer, rule.about), [_Open()])
+        if not parts[-1].takes(rule, patterns):
+            parts.append(_Open())
+            parts[-1].takes(rule, patterns)
     number = count()
     return [
-        _Chunk(f"chunk{next(number)}", about, tuple(part), Terms())
+        _Chunk(f"chunk{next(number)}", about, tuple(one.rules), one.terms, tuple(one.patterns))
         for (_, about), parts in sorted(groups.items(), key=lambda one: one[0])
-        for part in parts
+        for one in parts
     ]
 
 
-def _sizes(rules: Sequence[Rule]) -> dict[str, tuple[int, int]]:
-    """How many patterns and how many properties each rule needs."""
-    found = {}
-    for rule in rules:
-        terms = Terms()
-        found[rule.name] = len(twins(rule, terms)), len(terms)
-    return found
+class _Open:
+    """A chunk that still takes rules."""
+
+    def __init__(self) -> None:
+        self.rules: list[Rule] = []
+        self.patterns: list[Patterns] = []
+        self.terms = Terms()
+
+    def takes(self, rule: Rule, patterns: bool) -> bool:
+        """Put a rule in, unless that goes beyond a limit; the first rule is always taken."""
+        if len(self.rules) == MAX_RULES:
+            return False
+        terms = self.terms.copy()
+        own = twins(rule, terms) if patterns else []
+        number = sum(len(one) for one in self.patterns) + len(own)
+        if self.rules and (number > MAX_PATTERNS or len(terms) > MAX_PROPERTIES):
+            return False
+        self.rules.append(rule)
+        self.patterns.append(own)
+        self.terms = terms
+        return True
 
 
 class _Engine:
@@ -232,8 +242,8 @@ class _Engine:
         """Hand over the patterns of a chunk; done when it first has a case to judge."""
         patterns = {
             f"{number}-{said}-{part}": {"all": [{"m": pattern}], "run": self._note(number, said)}
-            for number, rule in enumerate(chunk.rules)
-            for part, (said, pattern) in enumerate(twins(rule, chunk.terms))
+            for number, own in enumerate(chunk.patterns)
+            for part, (said, pattern) in enumerate(own)
         }
         if len(patterns) > MAX_PATTERNS or len(chunk.terms) > MAX_PROPERTIES:
             raise EngineError(f"{chunk.name} is too large for the rules engine")

@@ -165,12 +165,11 @@ class Facts(Listed):
         before = like.traced()
         other = set(self._other)
         if traced is not before:
-            keys = traced.keys() | before.keys()
-            other |= {
-                key
-                for key in keys
-                if (now := traced.get(key)) is not (was := before.get(key)) and now != was
-            }
+            was = before.get
+            other.update(
+                key for key, now in traced.items() if (then := was(key)) is not now and then != now
+            )
+            other.update(before.keys() - traced.keys())
         changed = self._changed = like._links.resting_on(other)
         self._links = like._links.without(changed)
         self._rings = dict(like._rings)

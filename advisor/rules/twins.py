@@ -75,6 +75,13 @@ class Terms:
     def __len__(self) -> int:
         return 2 * len(self._pairs) + len(self._words) + len(self._flags) + len(self._known)
 
+    def copy(self) -> Terms:
+        """The same properties, to which others can be added."""
+        found = Terms()
+        found._pairs, found._words = dict(self._pairs), dict(self._words)
+        found._flags, found._known = dict(self._flags), dict(self._known)
+        return found
+
     def pair(self, tree: Compare) -> tuple[str, str]:
         """The properties of both sides of a comparison."""
         key = (tree.left, tree.right)
@@ -141,7 +148,10 @@ class _Form:
         return {self.op: [one.pattern() if isinstance(one, _Form) else one for one in self.items]}
 
 
-def twins(rule: Rule, terms: Terms) -> list[tuple[Verdict, Pattern]]:
+Patterns = list[tuple[Verdict, Pattern]]
+
+
+def twins(rule: Rule, terms: Terms) -> Patterns:
     """The patterns of a rule: certainly violated, certainly satisfied, certainly not applicable.
 
     A verdict has several patterns when its condition nests deeper than the engine takes.

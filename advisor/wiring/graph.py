@@ -14,7 +14,19 @@ import rustworkx as rx
 
 from advisor.wiring.plan import FRAME, Consumer, Joint, Plan, Supply
 
-Lengths = Callable[[Joint], float]
+
+@dataclass(frozen=True)
+class Lengths:
+    """Cable (m) of the runs of a plan by name; other joints have none."""
+
+    listed: tuple[tuple[str, float], ...]
+
+    @cached_property
+    def _by_name(self) -> dict[str, float]:
+        return dict(self.listed)
+
+    def __call__(self, joint: Joint) -> float:
+        return self._by_name.get(joint.name, 0.0)
 
 
 @dataclass(frozen=True)
@@ -78,6 +90,17 @@ class Wires:
 
     def path(self, a: str, b: str, lengths: Lengths | None = None) -> tuple[Joint, ...] | None:
         """The joints of the shortest way from a to b (by cable, else by number), or None."""
+        known = self._paths
+        key = (a, b, lengths)
+        if key not in known:
+            known[key] = self._path(a, b, lengths)
+        return known[key]
+
+    @cached_property
+    def _paths(self) -> dict[tuple[str, str, Lengths | None], tuple[Joint, ...] | None]:
+        return {}
+
+    def _path(self, a: str, b: str, lengths: Lengths | None) -> tuple[Joint, ...] | None:
         graph, number = self._graph
         if a not in number or b not in number or not self.joined(a, b):
             return None
@@ -86,7 +109,7 @@ class Wires:
         nodes = list(found[number[b]]) if a != b else []
         return tuple(min(graph.get_all_edge_data(x, y), key=weight) for x, y in pairwise(nodes))
 
-    def distances(self, source: str, lengths: Lengths) -> dict[str, float]:
+    def distances(self, source: str, lengths: Callable[[Joint], float]) -> dict[str, float]:
         """Length of cable (m) from a terminal to all others in its net."""
         graph, number = self._graph
         if source not in number:
@@ -99,21 +122,23 @@ class Wires:
         self, opened: Iterable[str] = (), without: Collection[str] = (), frame: bool = True
     ) -> Wires:
         """The same plan with more switches open or more joints taken out."""
-        return Wires(
-            self.plan,
-            self.opened | frozenset(opened),
-            self.without | frozenset(without),
-            self.frame and frame,
+        return kept(
+            Wires(
+                self.plan,
+                self.opened | frozenset(opened),
+                self.without | frozenset(without),
+                self.frame and frame,
+            )
         )
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=1024)
 def kept(wires: Wires) -> Wires:
     """The first of equal wires, with what was already found in it."""
     return wires
 
 
-def _weights(lengths: Lengths | None) -> Lengths:
+def _weights(lengths: Callable[[Joint], float] | None) -> Callable[[Joint], float]:
     """Joints inside a part count a little, so that of two ways the one with fewer parts wins."""
     if lengths is None:
         return lambda joint: 1.0

@@ -15,7 +15,7 @@ from advisor.physics.protection import device_distance_limit
 from advisor.wiring.currents import Currents
 from advisor.wiring.cuts import Chain, chains_between, least_cut
 from advisor.wiring.found import Found, chosen, combined, read
-from advisor.wiring.graph import Wires
+from advisor.wiring.graph import Lengths, Wires
 from advisor.wiring.plan import Joint, Supply
 from advisor.wiring.topology import Topology, written
 
@@ -80,11 +80,12 @@ class Guards:
         """Packs, buffer batteries, and converters, which limit their own current."""
         return self.topology.plan.supplies
 
-    def length(self, joint: Joint) -> float:
-        """Cable (m) of a joint; a run without a length counts as none."""
-        if joint.kind != "run":
-            return 0.0
-        return read(self.currents.facts, joint.part, "length").value
+    @cached_property
+    def _lengths(self) -> Lengths:
+        """Cable of every run; a run without a length counts as none."""
+        runs = [one for one in self.topology.plan.joints if one.kind == "run"]
+        facts = self.currents.facts
+        return Lengths(tuple((one.name, read(facts, one.part, "length").value) for one in runs))
 
     def _cable(self, path: tuple[Joint, ...]) -> Found:
         runs = [one for one in path if one.kind == "run"]
@@ -98,7 +99,7 @@ class Guards:
             path
             for source in sources
             for end in (run.a, run.b)
-            if (path := rest.path(source.plus, end, self.length)) is not None
+            if (path := rest.path(source.plus, end, self._lengths)) is not None
         ]
         cables = [self._cable((*path, run)) for path in ways]
         return combined(max((one.value for one in cables), default=0.0), cables)
@@ -165,7 +166,7 @@ class Guards:
             bare = [
                 path
                 for end in (run.a, run.b)
-                if (path := unfused.path(source.plus, end, self.length)) is not None
+                if (path := unfused.path(source.plus, end, self._lengths)) is not None
             ]
             if bare:
                 path = (*min(bare, key=lambda one: self._cable(one).value), run)
@@ -176,7 +177,7 @@ class Guards:
             ways = [
                 path
                 for end in (run.a, run.b)
-                if (path := rest.path(source.plus, end, self.length)) is not None
+                if (path := rest.path(source.plus, end, self._lengths)) is not None
             ]
             if not ways:
                 continue
@@ -268,7 +269,7 @@ class Guards:
         rest = self._wires.less(without={joint.name})
         for source in sorted(self.sources, key=lambda one: one.kind == "converter"):
             for end in (joint.a, joint.b):
-                path = rest.path(source.plus, end, self.length)
+                path = rest.path(source.plus, end, self._lengths)
                 devices = [one.part for one in path or () if one.kind == "device"]
                 if devices:
                     return devices[-1]

@@ -24,9 +24,9 @@ class Need:
     """One input of a derivation.
 
     `each` means the values of all instances of `subject`, as a list in sheet order (None where an
-    optional one is unknown). `optional` inputs are None (or an empty list) when unknown. `time`
-    means when the value was read on the vehicle, as written; empty where it was not, or no time
-    stands there.
+    optional one is unknown). `optional` inputs are None when unknown, and so is such a list where
+    nobody mentions the kind of part. `time` means when the value was read on the vehicle, as
+    written; empty where it was not, or no time stands there.
     """
 
     subject: str

@@ -32,11 +32,13 @@ def _carries(
 
 
 def _through_inlet(
-    output: Sequence[float | None],
-    on_board: Sequence[bool | None],
-    mains: Sequence[float | None],
+    output: Sequence[float | None] | None,
+    on_board: Sequence[bool | None] | None,
+    mains: Sequence[float | None] | None,
 ) -> Result:
     """A charger on the vehicle has its inlet on the mains side, another on that of the battery."""
+    if output is None or on_board is None or mains is None:
+        return None  # nobody mentions a charger
     return largest(
         [
             from_mains if fitted else charge

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from advisor.facts.derivation import Derivation, Need
 from advisor.facts import DERIVATIONS
+from advisor.facts.derivation import Derivation, Need
 from advisor.vocabulary import VOCABULARY, Kind
 
 

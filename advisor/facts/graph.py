@@ -202,6 +202,14 @@ class Facts(Listed):
             self._asked |= self._noted
         return known
 
+    def presence(self, subject: str) -> Fact | Unknown:
+        """Whether a kind of part is fitted, or said so on trial."""
+        found = super().presence(subject)
+        if isinstance(found, Fact) and found.key in self._trial:
+            value, reason = self._trial[found.key]
+            return Fact(found.instance, found.attribute, value, OnTrial(reason))
+        return found
+
     def _sought(self, key: Key) -> Fact | Unknown:
         if key in self._open:
             self._looped.add(key)

@@ -74,11 +74,14 @@ def _grouped(turns: Iterable[Turn]) -> list[list[Turn]]:
 
 def _turned(alike: list[Turn], system: str) -> str:
     fact = alike[0].fact
+    then = VERDICTS[str(alike[0].becomes)]
+    if fact.attribute.name == "present" and fact.value is True:
+        return f"{fact.instance} is fitted; without it, it {then}"
     was, *to = (
         fact_text(one, system) for one in (fact, *(replace(fact, value=two.to) for two in alike))
     )
     name = f"{fact.instance}.{fact.attribute.name}"
-    return f"{name} is {was}; were it {' or '.join(to)}, it {VERDICTS[str(alike[0].becomes)]}"
+    return f"{name} is {was}; were it {' or '.join(to)}, it {then}"
 
 
 def room_data(found: Sensitivity) -> dict[str, Any]:

@@ -208,11 +208,7 @@ def test_on_a_terminal_it_saves_at_once_and_can_be_continued(tmp_path: Path) -> 
 
 
 def on_terminal(sheet: Path, lines: list[str]) -> str:
-    """What a terminal shows while lines are typed, each at a question.
-
-    A control key is pressed again while nothing happens: the terminal loses one that comes between
-    a question and the reading of its answer, which no finger is quick enough for.
-    """
+    """What a terminal shows while lines are typed, each at a question."""
     call = [sys.executable, "-m", "advisor", "record", str(sheet), "--who", "A. Builder"]
     own, other = pty.openpty()
     with subprocess.Popen(
@@ -222,23 +218,20 @@ def on_terminal(sheet: Path, lines: list[str]) -> str:
         os.close(other)
         shown = b""
         waiting = [line.encode() for line in lines]
-        at, pressed = 0, b""
+        at = 0
         limit = time.monotonic() + 60
         while time.monotonic() < limit:
-            if select.select([own], [], [], 1.0 if pressed else 0.1)[0]:
+            if select.select([own], [], [], 0.1)[0]:
                 try:
                     shown += os.read(own, 65536)
                 except OSError:  # the other side has ended
                     break
             elif process.poll() is not None:
                 break
-            elif pressed:
-                os.write(own, pressed)
             if waiting and b"stops): " in shown[at:].replace(b"q stops: ", b"stops): "):
                 at = len(shown)
                 line = waiting.pop(0)
-                pressed = line if line in (b"\x04", b"\x03") else b""
-                os.write(own, pressed or line + b"\n")
+                os.write(own, line if line in (b"\x04", b"\x03") else line + b"\n")
         else:
             process.kill()
             raise AssertionError(f"no end: {shown.decode()}")
@@ -249,8 +242,13 @@ def on_terminal(sheet: Path, lines: list[str]) -> str:
 
 
 def _take_terminal() -> None:
-    """Make the pseudo-terminal the one that control characters come from."""
+    """Make the pseudo-terminal the one that control characters come from.
+
+    Control-C is heeded, also where the tests were started in the background, which ignores it.
+    """
     import fcntl
+    import signal
     import termios
 
     fcntl.ioctl(0, termios.TIOCSCTTY, 0)
+    signal.signal(signal.SIGINT, signal.SIG_DFL)

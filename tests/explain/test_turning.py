@@ -26,6 +26,7 @@ parts:
     - {id: ctrl, motor_type: series-dc, input_max: 62 V, precharge_internal: yes,
        capacitance: 9 mF}
   precharges: none
+  disconnects: [{id: main-switch}]
   chargers:
     - {id: mains, set_voltage: 58.4 V, profile: lithium, equalise: yes,
        equalise_can_be_disabled: yes, equalise_voltage: 62 V}
@@ -53,12 +54,15 @@ def turned(rule: str, about: str) -> list[Turn]:
          "parking_brake: pedal-latch", "parking_brake: none"),
         ("charger-equalises", "mains", ("mains", "equalise_can_be_disabled"), False,
          "equalise_can_be_disabled: yes", "equalise_can_be_disabled: no"),
+        ("no-disconnect", "battery", ("main-switch", "present"), False,
+         "disconnects: [{id: main-switch}]", "disconnects: none"),
     ],
 )  # fmt: skip
 def test_what_is_said_of_another_answer_holds_for_a_sheet_that_gives_it(
     rule: str, about: str, key: tuple[str, str], to: Value, old: str, new: str
 ) -> None:
-    """The rules' own examples say so: no soft start, no parking brake, an equalise stage free."""
+    """The rules' own examples say so: no soft start, no parking brake, an equalise stage free,
+    no disconnect."""
     assert SHEET.count(old) == 1
     one = next(two for two in turned(rule, about) if two.fact.key == key and two.to == to)
     assert str(one.becomes) == "violated"

@@ -48,6 +48,7 @@ def smallest(
     clash = clash or {}
     until = time.monotonic() + seconds
     best: tuple[int, int, Chosen, frozenset[T]] | None = None
+    first: frozenset[T] | None = None
     queue: list[tuple[int, int, int, Chosen]] = [(0, 0, 0, frozenset())]
     seen: set[Chosen] = {frozenset()}
     number = looked_at = 0
@@ -56,6 +57,7 @@ def smallest(
         rest = left(chosen)
         looked_at += 1
         tell(looked_at, 0)
+        first = rest if first is None else first
         if best is None or (len(rest), len(chosen)) < best[:2]:
             best = (len(rest), len(chosen), chosen, rest)
         if not rest:
@@ -67,7 +69,8 @@ def smallest(
         if not all(ways.values()):
             continue  # something left can be touched by nothing more: no larger set helps
         needed = _apart(ways.values())
-        for more in _next(ways.values()):
+        broken = [ways[one] for one in rest - first]
+        for more in _next(ways.values(), broken):
             larger = chosen | more
             if larger not in seen and not any(clash.get(one, _NONE) & more for one in more):
                 seen.add(larger)
@@ -78,16 +81,21 @@ def smallest(
     return Found(best[2], best[3], looked_at, True)
 
 
-def _next(ways: Collection[frozenset[int]]) -> list[frozenset[int]]:
+def _next(
+    ways: Collection[frozenset[int]], broken: Collection[frozenset[int]]
+) -> list[frozenset[int]]:
     """What to add to a set: all that only one choice can touch, else each choice of the fewest.
 
-    Every solution holds the only choice of each such thing, so they are added together.
+    Every solution holds the only choice of each such thing, so they are added together. Of equals
+    come first those of what the choices broke themselves, which is the likeliest to lead nowhere.
     """
     only = frozenset().union(*(way for way in ways if len(way) == 1))
     if only:
         return [only]
-    fewest = min(ways, key=_late)
-    return [frozenset({one}) for one in sorted(fewest)]
+    fewest = min(len(one) for one in ways)
+    narrow = [one for one in broken if len(one) == fewest] or ways
+    chosen = min(narrow, key=_late)
+    return [frozenset({one}) for one in sorted(chosen)]
 
 
 def _apart(ways: Iterable[frozenset[int]]) -> int:

@@ -1,4 +1,4 @@
-"""The values of one section or part, by its pydantic model; every mistake noted with its place."""
+"""The values of one section or part, checked by pydantic; every mistake noted with its place."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from pydantic import ValidationError
 
 from advisor.problems import nearest, shown
 from advisor.sheet.build import Answer, Written
-from advisor.sheet.models import keys_of, model_of
+from advisor.sheet.models import keys_of, validator_of
 from advisor.sheet.notes import Notes
 from advisor.vocabulary import VOCABULARY
 from advisor.yaml_text import Mapping
@@ -21,17 +21,17 @@ def read_fields(
     """
     used = frozenset(node.entries) if used is None else used
     entries = {key: one for key, one in node.entries.items() if key in used}
-    model = model_of(subject, used.intersection(keys_of(subject)))
+    validator = validator_of(subject, used.intersection(keys_of(subject)))
     try:
-        found = model.model_validate(entries)
+        found = validator.validate_python(entries)
     except ValidationError as error:
         for key in _note_errors(subject, node, path, error, notes):
             del entries[key]
-        found = model.model_validate(entries)
+        found = validator.validate_python(entries)
     values: dict[str, Written] = {}
     answers: dict[str, Answer] = {}
     for key in entries:
-        value = getattr(found, key)
+        value = found[key]
         is_pair = f"{subject}.{key}" not in VOCABULARY.attributes
         if isinstance(value, tuple):
             values[f"{key}_min"], values[f"{key}_max"] = value

@@ -1,19 +1,19 @@
-"""A pydantic model for every section and kind of part, made from the vocabulary.
+"""What pydantic checks in every section and kind of part, made from the vocabulary.
 
-The models are created and not written out, because the vocabulary is the one definition of every
-attribute: a model written by hand would be a second one. They are made when a sheet first needs
-them, as most sheets use a third of the kinds.
+Nothing is written out, because the vocabulary is the one definition of every attribute: a model
+written by hand would be a second one. A sheet is read by bare validators, made when a sheet first
+needs them; a model, which takes ten times as long to make, describes the same fields to an editor.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, create_model
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from pydantic_core import CoreSchema, PydanticCustomError, SchemaValidator, core_schema
 
 from advisor.sheet.values import ANSWERS, ValueProblemError, read_pair, read_value, sample
 from advisor.vocabulary import VOCABULARY, Attribute, Kind
@@ -29,23 +29,33 @@ _FORMS = {
 
 
 @lru_cache(maxsize=64)
-def model_of(subject: str, used: frozenset[str] | None = None) -> type[BaseModel]:
-    """The model of a subject; its fields hold what `read_value` gives, or None when left out.
+def validator_of(subject: str, used: frozenset[str]) -> SchemaValidator:
+    """What reads a mapping of the attributes in use; gives what `read_value` does, by name.
 
-    `used` limits it to the attributes a part writes, because a field costs a fifth of a
-    millisecond to make and a part uses few of them; any other key is refused all the same.
+    Raises ValidationError with every mistake; any other key is one.
     """
-    fields: dict[str, Any] = {}
-    for attribute in VOCABULARY.subjects[subject].attributes:
-        if not attribute.given:
-            continue
-        if used is None or attribute.name in used:
-            fields[attribute.name] = (_annotated(attribute), None)
-        pair = attribute.pair if attribute.name.endswith("_min") else ""
-        if pair and (used is None or pair in used):
-            high = VOCABULARY.attributes[f"{subject}.{pair}_max"]
-            fields[pair] = (_annotated_pair(attribute, high), None)
+    fields = {
+        name: core_schema.typed_dict_field(one.validation(), required=False)
+        for name, one in _fields(subject)
+        if name in used
+    }
+    return SchemaValidator(core_schema.typed_dict_schema(fields, extra_behavior="forbid"))
+
+
+def model_of(subject: str) -> type[BaseModel]:
+    """The model of a subject, for its description; nothing in it has to be given."""
+    fields: dict[str, Any] = {name: (Annotated[Any, one], None) for name, one in _fields(subject)}
     return create_model(subject, __config__=_CONFIG, **fields)
+
+
+def _fields(subject: str) -> Iterator[tuple[str, _AsWritten]]:
+    """Every key that may be written, and how it is read."""
+    for attribute in VOCABULARY.subjects[subject].attributes:
+        if attribute.given:
+            yield attribute.name, _single(attribute)
+            if attribute.name.endswith("_min") and attribute.pair:
+                high = VOCABULARY.attributes[f"{subject}.{attribute.pair}_max"]
+                yield attribute.pair, _pair(attribute, high)
 
 
 def keys_of(subject: str) -> list[str]:
@@ -56,17 +66,17 @@ def keys_of(subject: str) -> list[str]:
 
 @dataclass(frozen=True)
 class _AsWritten:
-    """How pydantic validates and describes one field.
-
-    Given as a core schema, because the validator wrappers of pydantic inspect the signature of each
-    function, which takes half of the time of making a model.
-    """
+    """How pydantic validates and describes one field."""
 
     read: Callable[[object], Any]
     schema: Callable[[], dict[str, Any]]
 
-    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> CoreSchema:
+    def validation(self) -> CoreSchema:
+        """The field as the core of pydantic takes it."""
         return core_schema.no_info_plain_validator_function(self._validated)
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> CoreSchema:
+        return self.validation()
 
     def __get_pydantic_json_schema__(self, _core: Any, _handler: Any) -> dict[str, Any]:
         return self.schema()
@@ -82,17 +92,17 @@ class _AsWritten:
             ) from None
 
 
-def _annotated(attribute: Attribute) -> Any:
-    return Annotated[Any, _AsWritten(partial(read_value, attribute), lambda: _schema(attribute))]
+def _single(attribute: Attribute) -> _AsWritten:
+    return _AsWritten(partial(read_value, attribute), lambda: _schema(attribute))
 
 
-def _annotated_pair(low: Attribute, high: Attribute) -> Any:
+def _pair(low: Attribute, high: Attribute) -> _AsWritten:
     schema = {
         "type": "string",
         "description": f"from the {low.meaning} to the {high.meaning}",
         "examples": [f"10 .. 40 {low.unit}"],
     }
-    return Annotated[Any, _AsWritten(partial(read_pair, low, high), lambda: schema)]
+    return _AsWritten(partial(read_pair, low, high), lambda: schema)
 
 
 def _schema(attribute: Attribute) -> dict[str, Any]:

@@ -184,12 +184,12 @@ class _Chunk:
 
 def _chunks(rules: Sequence[Rule], *, patterns: bool) -> list[_Chunk]:
     """Rules by layer and subjects, in chunks that stay below the limits of the engine."""
-    groups: dict[tuple[int, tuple[str, ...]], list[_Open]] = {}
+    groups: dict[tuple[int, tuple[str, ...]], list[_Filling]] = {}
     for rule in rules:
-        parts = groups.setdefault((rule.layer, rule.about), [_Open()])
-        if not parts[-1].takes(rule, patterns):
-            parts.append(_Open())
-            parts[-1].takes(rule, patterns)
+        parts = groups.setdefault((rule.layer, rule.about), [_Filling()])
+        if not parts[-1].took(rule, patterns):
+            parts.append(_Filling())
+            parts[-1].took(rule, patterns)
     number = count()
     return [
         _Chunk(f"chunk{next(number)}", about, tuple(one.rules), one.terms, tuple(one.patterns))
@@ -198,16 +198,16 @@ def _chunks(rules: Sequence[Rule], *, patterns: bool) -> list[_Chunk]:
     ]
 
 
-class _Open:
-    """A chunk that still takes rules."""
+class _Filling:
+    """A chunk in the making."""
 
     def __init__(self) -> None:
         self.rules: list[Rule] = []
         self.patterns: list[Patterns] = []
         self.terms = Terms()
 
-    def takes(self, rule: Rule, patterns: bool) -> bool:
-        """Put a rule in, unless that goes beyond a limit; the first rule is always taken."""
+    def took(self, rule: Rule, patterns: bool) -> bool:
+        """Put a rule in; false where that goes beyond a limit, which the first rule never does."""
         if len(self.rules) == MAX_RULES:
             return False
         terms = self.terms.copy()

@@ -26,11 +26,16 @@ class Turn:
 
 
 def turns(fact: Fact, before: Verdict, at: Callable[[Key, Value], Judgement]) -> list[Turn]:
-    """The other values of one fact with which a check comes out otherwise than `before`."""
+    """The other values of one fact with which a check comes out otherwise than `before`.
+
+    That a check does not apply without its part goes without saying.
+    """
     found = []
     for value in _others(fact):
         verdict = at(fact.key, value).verdict
-        if verdict is not before:
+        if verdict is not before and (
+            fact.attribute.name != "present" or verdict is Verdict.VIOLATED
+        ):
             found.append(Turn(fact, value, verdict))
     return found
 

@@ -85,6 +85,7 @@ CONTROLLER = Subject(
         text("name", "what it is called"),
         reference("drives", "the motor it drives"),
         choice("motor_type", MOTOR_TYPES, "motor type the controller is made for", N),
+        choice("motor_common", "plus minus none", "pole of the battery it joins to the motor", D),
         quantity("nominal_voltage_min", "V", "lowest nominal voltage of the controller", N),
         quantity("nominal_voltage_max", "V", "highest nominal voltage of the controller", N),
         quantity("input_min", "V", "lowest operating voltage of the controller", D),

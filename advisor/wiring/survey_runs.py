@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from advisor.facts import Facts
+from advisor.facts.drive import BRUSHED
+from advisor.facts.origins import question_key
 from advisor.physics.protection import device_distance_limit
 from advisor.wiring import survey_clearing, survey_devices
 from advisor.wiring.found import Found, chosen, combined, read
@@ -273,8 +275,9 @@ def motor(found: Survey, notebook: Notebook) -> None:
     controllers = found.facts.instances("controller")
     for run in found.plan.motor_runs:
         notebook.put(run, "circuit", "motor", "it ends at the motor side of a controller")
-        direct = _on_battery(found, run)
-        notebook.put(run, "motor_on_battery", direct, "its other end hangs on the battery")
+        direct, unsaid = _on_battery(found, run)
+        words = "its other end, and the pole that the controller joins to the motor"
+        notebook.put(run, "motor_on_battery", direct, words, unsaid)
         if direct:
             continue  # nothing limits its current, and that is told of it
         for name in ("dead_end", "dead_end_live", "at_marked_terminal"):
@@ -300,11 +303,29 @@ def motor(found: Survey, notebook: Notebook) -> None:
         notebook.number(run, "current_peak", peak, "peak motor current", _TRACED)
 
 
-def _on_battery(found: Survey, run: str) -> bool:
-    """One end of a motor cable hangs on the traction circuit, and so on no controller's output."""
+def _on_battery(found: Survey, run: str) -> tuple[bool | None, frozenset[str]]:
+    """Whether a motor cable hangs on a pole that is not led to the motor, or what is missing.
+
+    Most controllers of brushed motors switch one side; the other pole goes to the motor directly.
+    """
     instance = found.facts.instance(run)
     ends = ends_of(instance) if instance is not None else None
-    return any(found.topology.closed.height(end) is not None for end in ends or ())
+    heights = [found.topology.closed.height(end) for end in ends or ()]
+    steps = [one for one in heights if one is not None]
+    if not steps:
+        return False, _NOTHING
+    kinds = [chosen(found.facts, one, "type") for one in found.facts.instances("motor")]
+    if (kinds and all(one is not None and one not in BRUSHED for one in kinds)) or _is_field(
+        found, run
+    ):
+        return True, _NOTHING
+    pole = "plus" if max(steps) > 0 else "minus"
+    controllers = found.facts.instances("controller")
+    said = {one: chosen(found.facts, one, "motor_common") for one in controllers}
+    if pole in said.values():
+        return False, _NOTHING
+    unsaid = frozenset(question_key(one, "motor_common") for one in said if said[one] is None)
+    return (None, unsaid) if unsaid else (True, _NOTHING)
 
 
 def _is_field(found: Survey, run: str) -> bool:

@@ -94,12 +94,41 @@ def test_a_key_that_switches_only_the_coil_feeds_no_key_input() -> None:
     assert value(only, "ctrl-1", "key_line_fed_key_off") is False
 
 
-@pytest.mark.parametrize("stud", ["plus-bus.stud-2", "minus-bus.stud-2"])
-def test_a_motor_cable_on_the_battery_is_limited_by_nothing(stud: str) -> None:
-    text = moved(("from: ctrl-1.motor-plus, to: motor-a.a1", f"from: {stud}, to: motor-a.a1"))
+def on_battery(pole: str, *more: tuple[str, str]) -> str:
+    """The orchard vehicle with one armature cable on a bus bar instead of on the controller."""
+    new = f"from: {pole}-bus.stud-2, to: motor-a.a1"
+    return moved(("from: ctrl-1.motor-plus, to: motor-a.a1", new), *more)
+
+
+def common(word: str) -> tuple[str, str]:
+    return "    - id: ctrl-1\n", f"    - id: ctrl-1\n      motor_common: {word}\n"
+
+
+@pytest.mark.parametrize("pole", ["plus", "minus"])
+def test_a_motor_cable_on_the_battery_is_limited_by_nothing(pole: str) -> None:
+    """Unless the controller leads this pole to the motor, as those that switch one side do."""
+    other = "minus" if pole == "plus" else "plus"
+    for word in (other, "none"):
+        text = on_battery(pole, common(word))
+        assert value(text, "armature-plus", "motor_on_battery") is True
+        assert value(text, "armature-plus", "unprotected") is None
+    usual = on_battery(pole, common(pole))
+    assert value(usual, "armature-plus", "motor_on_battery") is False
+    assert value(usual, "armature-plus", "current_peak") is not None
+    asked = missing(on_battery(pole), "armature-plus", "motor_on_battery")
+    assert asked == {"ctrl-1.motor_common"}
+
+
+@pytest.mark.parametrize("pole", ["plus", "minus"])
+def test_no_phase_of_an_alternating_motor_belongs_on_the_battery(pole: str) -> None:
+    text = on_battery(
+        pole, common(pole), ("      type: separately-excited\n", "      type: pm-ac\n")
+    )
     assert value(text, "armature-plus", "motor_on_battery") is True
-    assert value(text, "armature-plus", "unprotected") is None
-    assert value(text, "armature-minus", "motor_on_battery") is False
+
+
+def test_other_cables_do_not_join_the_motor_to_the_battery() -> None:
+    assert value(on_battery("plus"), "armature-minus", "motor_on_battery") is False
     assert value(clean(), "armature-plus", "motor_on_battery") is False
     assert value(clean(), "drive-to-bus", "motor_on_battery") is False
 
